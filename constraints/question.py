@@ -1,0 +1,76 @@
+"""Questions: the frozen values that briefs become; they import no engine."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict, dataclass, field, replace
+
+from facewright.constraints.distribution import Distribution
+from facewright.constraints.labels import Die
+
+LISTED = 10_000
+"""How many designs an exact numbering lists when the brief sets no limit; the rest is counted."""
+
+
+@dataclass(frozen=True)
+class StopRule:
+    """When to stop early: after so many seconds, after so many designs; None sets no limit."""
+
+    seconds: float | None = None
+    designs: int | None = None
+
+
+@dataclass(frozen=True)
+class DroppedSet:
+    """A set of a choice that was dropped before any search, with the reason."""
+
+    faces: tuple[int, ...]
+    reason: str
+
+
+@dataclass(frozen=True)
+class Numbering:
+    """Which labels make these dice give this distribution?
+
+    `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `like` is the brief's own
+    wording of the target. Title, note, wording, limits and weights do not tell questions apart.
+    """
+
+    read: str
+    target: Distribution
+    sets: tuple[tuple[Die, ...], ...]
+    accept: str = "exact"
+    title: str = field(default="", compare=False)
+    note: str = field(default="", compare=False)
+    like: str = field(default="", compare=False)
+    dropped: tuple[DroppedSet, ...] = field(default=(), compare=False)
+    choice: str = field(default="", compare=False)
+    stop: StopRule = field(default=StopRule(), compare=False)
+    rank: tuple[tuple[str, int], ...] = field(default=(("readability", 2), ("cost", 1)), compare=False)
+
+    kind = "numbering"
+
+    @property
+    def dice(self) -> tuple[Die, ...]:
+        """The dice, where there is only one set; raises ValueError otherwise."""
+        if len(self.sets) != 1:
+            raise ValueError(f"dice: one set of dice is needed, found {len(self.sets)}")
+        return self.sets[0]
+
+    def alone(self, dice: tuple[Die, ...]) -> Numbering:
+        """The same question about one of its sets."""
+        return replace(self, sets=(dice,), dropped=())
+
+    def fingerprint(self) -> str:
+        """A hash of all that tells questions apart, the same on every machine."""
+        sets = [[_die_form(die) for die in dice] for dice in self.sets]
+        form = [self.kind, self.read, self.accept, self.target.reduced().pairs, sets]
+        text = json.dumps(form, separators=(",", ":"), sort_keys=True)
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _die_form(die: Die) -> dict[str, object]:
+    form = asdict(die)
+    form["rules"].pop("given")
+    return form

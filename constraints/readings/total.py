@@ -1,0 +1,39 @@
+"""The total: the labels that come up, added."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from facewright.constraints.distribution import Distribution
+
+if TYPE_CHECKING:
+    from facewright.constraints.model.counts import CountModel
+
+
+class Total:
+    """The sum of all labels that come up.
+
+    Example:
+        >>> Total().distribution([(1, 2), (1, 3)]).ways
+        {2: 1, 3: 1, 4: 1, 5: 1}
+    """
+
+    name = "total"
+
+    def result(self, labels: Sequence[int]) -> int:
+        """The sum of the labels."""
+        return sum(labels)
+
+    def distribution(self, dice: Sequence[Sequence[int]]) -> Distribution:
+        """The convolution of the dice."""
+        total = Distribution.of({0: 1})
+        for labels in dice:
+            total += Distribution.of_labels(labels)
+        return total
+
+    def post(self, model: CountModel, target: Distribution) -> None:
+        """Adds the totals rule; see `constraints.model.totals`."""
+        from facewright.constraints.model.totals import post_totals
+
+        post_totals(model, target)

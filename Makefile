@@ -52,7 +52,7 @@ clean: ## remove all that these targets made, .venv included; runs stay
 # uv itself comes from the lock, with its hashes; where uv finds no registry (it does not read pip's settings), pip does it.
 $(READY): requirements.lock pyproject.toml
 	@test -x $(BIN)/python || $(PYTHON) -c '$(NEW_ENOUGH)' 2>/dev/null || { \
-		echo "make: Python 3.11 to 3.14 is needed, found $$($(or $(PYTHON),python3) --version 2>&1 || echo none)." \
+		echo "make: Python 3.11 to 3.14 is needed, found $$($(or $(PYTHON),python3) --version 2>/dev/null || echo none)." \
 			"Install one of them, or name it: make PYTHON=/path/to/python3.12" >&2; exit 1; }
 	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV) || { rm -rf $(VENV); \
 		echo "make: '$(PYTHON) -m venv' failed; some systems pack it apart, as python3-venv" >&2; exit 1; }

@@ -16,6 +16,7 @@ PAGES = sorted([*ROOT.glob("*.md"), *DOCS.rglob("*.md"), *(ROOT / "runs").glob("
 COMMANDS = DOCS / "reference" / "commands.md"
 VERSION = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["version"]
 FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
 
 
@@ -25,8 +26,8 @@ def name(page: Path) -> str:
 
 
 def prose(page: Path) -> str:
-    """A page without its blocks of code."""
-    return FENCE.sub("", page.read_text(encoding="utf-8"))
+    """A page without its blocks of code and its comments."""
+    return COMMENT.sub("", FENCE.sub("", page.read_text(encoding="utf-8")))
 
 
 def anchors(page: Path) -> set[str]:

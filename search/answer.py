@@ -1,12 +1,16 @@
-"""What an engine hands back: a stream of designs, and at its end a closing statement."""
+"""Answers: what an engine streams and closes with, and the whole that is made of it."""
 
 from __future__ import annotations
 
 from collections.abc import Generator, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.labels import Die
+from facewright.constraints.question import Numbering
+from facewright.search.words import capital, conditions, counted, number
 
 Verdict = Literal["complete", "none", "best", "partial"]
 
@@ -50,3 +54,114 @@ class Answering:
         if self._closing is None:
             raise RuntimeError("closing: the stream of designs must end first")
         return self._closing
+
+
+@dataclass(frozen=True)
+class SetOutcome:
+    """What was found out about one set of dice: the engine that answered, its closing, the designs listed, seconds."""
+
+    dice: tuple[Die, ...]
+    engine: str
+    closing: Closing
+    listed: int
+    seconds: float
+
+
+@dataclass(frozen=True)
+class FoundDesign:
+    """A design of an answer: the position of its set of dice, and how far it is from the target."""
+
+    design: NumberingDesign
+    set: int
+    distance: Fraction
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A question answered: the verdict over all its sets of dice, and the designs listed, each of them recounted.
+
+    `outcomes` has one entry a set that was tried, in the order of `question.sets`; a stop can leave the last ones out.
+    """
+
+    question: Numbering
+    outcomes: tuple[SetOutcome, ...]
+    found: tuple[FoundDesign, ...]
+    seed: int = 0
+
+    @property
+    def verdict(self) -> Verdict:
+        """complete, none or best where every set was settled, else partial."""
+        verdicts = {outcome.closing.verdict for outcome in self.outcomes}
+        if len(self.outcomes) < len(self.question.sets) or "partial" in verdicts:
+            return "partial"
+        if "best" in verdicts:
+            return "best"
+        return "complete" if self.count else "none"
+
+    @property
+    def count(self) -> int:
+        """How many designs there are within the label rules (at least, where `count_is` says so)."""
+        return sum(outcome.closing.count for outcome in self.outcomes)
+
+    @property
+    def count_up_to_shift(self) -> int:
+        """How many there are when those that a shift joins count once."""
+        return sum(outcome.closing.count_up_to_shift for outcome in self.outcomes)
+
+    @property
+    def count_is(self) -> Literal["all", "at least"]:
+        """Whether the counts are of all designs."""
+        whole = len(self.outcomes) == len(self.question.sets)
+        return "all" if whole and all(o.closing.count_is == "all" for o in self.outcomes) else "at least"
+
+    @property
+    def seconds(self) -> float:
+        """The time that the engines and the recount took."""
+        return sum(outcome.seconds for outcome in self.outcomes)
+
+    @property
+    def engine(self) -> str:
+        """The names of the engines that answered, in order of appearance."""
+        return " + ".join(dict.fromkeys(outcome.engine for outcome in self.outcomes)) or "division"
+
+    @property
+    def reason(self) -> str:
+        """One or two sentences that a designer understands, with the conditions in the same breath."""
+        if len(self.question.sets) == 1 and not self.question.choice and self.outcomes:
+            return self.outcomes[0].closing.reason
+        return chosen(self)
+
+    @property
+    def proof(self) -> tuple[str, ...]:
+        """How it was proved, a sentence or formula a line, where there is one set of dice."""
+        return self.outcomes[0].closing.proof if len(self.outcomes) == 1 else ()
+
+    @property
+    def bound(self) -> str | None:
+        """The bound reached where a limit stopped a proof."""
+        return next((o.closing.bound for o in self.outcomes if o.closing.bound is not None), None)
+
+
+def chosen(answer: Answer) -> str:
+    """The verdict over several sets of dice, in words."""
+    question = answer.question
+    tried, dropped = len(answer.outcomes), len(question.dropped)
+    every = len(question.sets) + dropped
+    able = sum(outcome.closing.count > 0 for outcome in answer.outcomes)
+    parts = []
+    if dropped:
+        parts.append(f"{number(dropped)} drop out by a division before any search")
+    none = sum(outcome.closing.verdict == "none" for outcome in answer.outcomes)
+    if none:
+        parts.append(f"{number(none)} {'has' if none == 1 else 'have'} no numbering")
+    left = len(question.sets) - tried
+    if left:
+        parts.append(f"{number(left)} {'was' if left == 1 else 'were'} not reached")
+    rest = f" Of the others {', '.join(parts)}." if parts else ""
+    some = capital(counted(answer.count, "numbering")) if answer.count_is == "all" else f"At least {answer.count:,} numberings"
+    if not answer.count:
+        ended = "None does it" if answer.verdict == "none" else "None was found before the search ended"
+        return f"{capital(counted(every, 'set'))} of dice stood to choose from. {ended}: {', '.join(parts)}."
+    others = "" if answer.verdict != "complete" else f" {conditions(question)} there are no others."
+    does = "does" if answer.count == 1 else "do"
+    return f"{some} {does} it, on {number(able)} of {counted(every, 'set')} of dice.{others}{rest}"

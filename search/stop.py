@@ -14,6 +14,10 @@ class Stop(Protocol):
         """The reason to stop now, or None."""
 
 
+class Stopped(Exception):  # noqa: N818 - no error: somebody asked for it
+    """Raised inside an engine that was asked to stop; its text is the reason."""
+
+
 def never() -> str | None:
     """A stop that never comes."""
     return None

@@ -1,0 +1,68 @@
+"""Questions written down as plain values (for stores and JSON) and read back."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from facewright.constraints.distribution import Distribution
+from facewright.constraints.errors import UsageError
+from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.question import DroppedSet, Numbering, StopRule
+
+
+def to_form(question: Numbering) -> dict[str, Any]:
+    """The question as dictionaries, lists, numbers and text, from which `from_form` makes an equal one."""
+    return {
+        "kind": question.kind,
+        "title": question.title,
+        "note": question.note,
+        "read": question.read,
+        "accept": question.accept,
+        "like": question.like,
+        "choice": question.choice,
+        "target": [list(pair) for pair in question.target.pairs],
+        "sets": [[_die_to_form(die) for die in dice] for dice in question.sets],
+        "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
+        "stop": asdict(question.stop),
+        "rank": dict(question.rank),
+    }
+
+
+def from_form(form: dict[str, Any]) -> Numbering:
+    """The question that `to_form` wrote.
+
+    Raises:
+        UsageError: the form is not one that `to_form` writes.
+    """
+    try:
+        return Numbering(
+            read=form["read"],
+            target=Distribution.of({int(result): int(ways) for result, ways in form["target"]}),
+            sets=tuple(tuple(_die_from_form(die) for die in dice) for dice in form["sets"]),
+            accept=form["accept"],
+            title=form["title"],
+            note=form["note"],
+            like=form["like"],
+            choice=form["choice"],
+            dropped=tuple(DroppedSet(tuple(one["faces"]), one["reason"]) for one in form["dropped"]),
+            stop=StopRule(**form["stop"]),
+            rank=tuple(form["rank"].items()),
+        )
+    except (KeyError, TypeError, ValueError, AttributeError) as wrong:
+        raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
+
+
+def _die_to_form(die: Die) -> dict[str, Any]:
+    form = asdict(die)
+    form["rules"]["given"] = sorted(die.rules.given)
+    return form
+
+
+def _die_from_form(form: dict[str, Any]) -> Die:
+    rules = dict(form["rules"])
+    for part in ("only", "avoid"):
+        rules[part] = None if rules[part] is None else tuple(rules[part])
+    rules["given"] = frozenset(rules["given"])
+    exactly = None if form["exactly"] is None else tuple(form["exactly"])
+    return Die(form["faces"], form["solid"], form["copies"], LabelRules(**rules), exactly, form["name"])

@@ -1,0 +1,1 @@
+"""Splitting a target's polynomial into one polynomial a die, exactly."""

@@ -1,0 +1,87 @@
+"""A numbering question as a polynomial to split, or the obstacle that rules out any answer at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import flint
+
+from facewright.constraints.distribution import Distribution
+from facewright.constraints.division import failing_division, scaled_ways
+from facewright.constraints.question import Numbering
+from facewright.search.engines.splitting.polynomials import Factored, factored, polynomial, polynomial_text
+from facewright.search.words import dice_words, series
+
+
+@dataclass(frozen=True)
+class Problem:
+    """The polynomial that the free dice must multiply to, factored, and the slack of their least labels."""
+
+    whole: Factored
+    slack: int
+
+
+@dataclass(frozen=True)
+class Obstacle:
+    """Why no labels can do it, whatever the rules (kind "division", "fixed") or because of the lowest label allowed."""
+
+    kind: Literal["division", "fixed", "lowest"]
+    words: str
+    proof: tuple[str, ...]
+
+
+def problem_of(question: Numbering) -> Problem | Obstacle:
+    """The polynomial (n1…nk/M)·T without its power of x, divided by the fixed dice, or what stands in the way."""
+    dice = question.dice
+    ways = scaled_ways(question.target, [die.faces for die in dice])
+    if ways is None:
+        return _division(question)
+    poly = polynomial(ways)
+    fixed = [die for die in dice if die.exactly is not None]
+    free = len(dice) - len(fixed)
+    for die in fixed:
+        poly, remainder = divmod(poly, polynomial(Distribution.of_labels(die.exactly or ()).ways))
+        if remainder != 0 or min(poly.coeffs()) < 0:
+            return _fixed(question, poly, remainder)
+    slack = question.target.least - sum(die.lowest_label for die in dice)
+    if slack < 0 or (not free and slack):
+        return _lowest(question, slack)
+    return Problem(factored(poly), slack)
+
+
+def _division(question: Numbering) -> Obstacle:
+    failing = failing_division(question.target, [die.faces for die in question.dice])
+    if failing is None:
+        raise ValueError("question: a division that fails is needed")
+    result, ways, outcomes, product = failing
+    some = "1 way" if ways == 1 else f"{ways:,} ways"
+    words = (
+        f"Rolled together, {dice_words(question.dice)} have {product:,} equally likely outcomes. The target wants "
+        f"{result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is not a whole number of "
+        f"outcomes, so no labels whatever can do it."
+    )
+    proof = (f"({product} / {outcomes}) · {ways} is not whole, so (n₁…nₖ / M) · T has no whole coefficient at {result}.",)
+    return Obstacle("division", words, proof)
+
+
+def _fixed(question: Numbering, quotient: flint.fmpz_poly, remainder: flint.fmpz_poly) -> Obstacle:
+    fixed = [die for die in question.dice if die.exactly is not None]
+    rest = "the other dice" if len(fixed) < len(question.dice) else "these dice"
+    words = (
+        f"With {series(' '.join(map(str, die.exactly or ())) for die in fixed)} fixed, no labels on {rest} can give "
+        "the target: the ways that are left over cannot be shared out in whole numbers of faces."
+    )
+    reason = f"remainder {polynomial_text(remainder)}" if remainder != 0 else f"quotient {polynomial_text(quotient)}"
+    return Obstacle("fixed", words, (f"Dividing by the fixed dice leaves the {reason}.",))
+
+
+def _lowest(question: Numbering, slack: int) -> Obstacle:
+    least = sum(die.lowest_label for die in question.dice)
+    relation = "more" if slack < 0 else "less"
+    words = (
+        f"The lowest labels allowed add up to {least}, {relation} than the target's least total of "
+        f"{question.target.least}."
+    )
+    proof = (f"The least labels must add up to {question.target.least}; those allowed add up to {least}.",)
+    return Obstacle("lowest", words, proof)

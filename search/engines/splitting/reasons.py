@@ -1,0 +1,152 @@
+"""Why there is no design, in a designer's words, and how an answer was proved, in a mathematician's."""
+
+from __future__ import annotations
+
+from facewright.constraints.question import Numbering
+from facewright.search.engines.splitting.divisors import fitting
+from facewright.search.engines.splitting.loosen import RULES, fair_lowest, loosened, lowered
+from facewright.search.engines.splitting.polynomials import Factor, Factored, polynomial_text
+from facewright.search.engines.splitting.problem import Obstacle, Problem, problem_of
+from facewright.search.engines.splitting.split import Split
+from facewright.search.progress import silent
+from facewright.search.stop import Stop
+from facewright.search.words import SUPERSCRIPTS, capital, counted, dice_words, number, rules_words, series
+
+TRIED_LOWER = 40
+"""How many lower lowest labels are tried before the reason names none."""
+
+
+def why_none(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
+    """One or two sentences: the obstacle, the factor that cannot be dealt, or the rules that bite.
+
+    Raises:
+        Stopped: `stop` asked for it.
+    """
+    if isinstance(found, Obstacle) and found.kind != "lowest":
+        return found.words
+    free = loosened(question, (), fair_lowest(question))
+    problem = problem_of(free)
+    if isinstance(problem, Obstacle):
+        return problem.words
+    split = Split.of(free, problem, stop, silent)
+    some = split.count_up_to_shift(stop)
+    if not some:
+        return _nothing_fits(free, problem, split)
+    return _rules_bite(question, some, stop)
+
+
+def _nothing_fits(question: Numbering, problem: Problem, split: Split) -> str:
+    whole, faces = problem.whole, [die.faces for die in question.dice if die.exactly is None]
+    stuck = _stuck_factor(whole, faces)
+    if stuck is not None:
+        return (
+            f"The target's pattern has a part, {polynomial_text(stuck.poly)} in a mathematician's terms, that only a "
+            f"die whose face count is a multiple of {stuck.at_one} could carry, and none of {dice_words(question.dice)} "
+            "is one. No labels whatever can do it."
+        )
+    if not can_deal(whole, question):
+        return (
+            f"The target's pattern falls into parts that each take up a fixed share of a face count, and these shares "
+            f"cannot be dealt out to {dice_words(question.dice)} so that every die comes out with its own number of "
+            "faces. No labels whatever can do it."
+        )
+    tried = whole.deals()
+    return (
+        f"The target's pattern falls into {counted(sum(whole.powers), 'part')}. Every way to deal them out to "
+        f"{dice_words(question.dice)} was tried ({tried:,} for one die), and each would put some label on fewer than "
+        "no faces. No labels whatever can do it."
+    )
+
+
+def _stuck_factor(whole: Factored, faces: list[int]) -> Factor | None:
+    return next((f for f in whole.factors if all(n % f.at_one for n in faces)), None)
+
+
+def can_deal(whole: Factored, question: Numbering) -> bool:
+    """Whether the constrained factors and the content can be dealt so that every die has its face count."""
+    top = whole.powers[: whole.constrained]
+    reached = {(0,) * whole.constrained}
+    for die in question.dice:
+        if die.exactly is None:
+            steps = list(fitting(whole, [die.faces]))
+            sums = {tuple(map(sum, zip(before, step, strict=True))) for before in reached for step in steps}
+            reached = {total for total in sums if all(t <= most for t, most in zip(total, top, strict=True))}
+    return top in reached
+
+
+def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
+    lowest = fair_lowest(question)
+    given = {part for die in question.dice for part in die.rules.given}
+    stages = [part for part in RULES if part == "lowest" or part in given]
+    kept: list[str] = []
+    left, steps = some, []
+    for part in stages:
+        kept.append(part)
+        now = _count(loosened(question, kept, lowest), stop)
+        if now < left or not now:
+            steps.append((part, left, now))
+        left = now
+        if not now:
+            break
+    if left:
+        # the default highest alone rules the last one out: the other dice's least labels leave no room
+        return "No numbering keeps every label rule at once."
+    exist = "numbering exists" if some == 1 else "numberings exist"
+    start = f"{capital(number(some))} {exist} for {dice_words(question.dice)} when labels may be any whole numbers"
+    bites = [_bite(question, part, before, now) for part, before, now in steps]
+    text = f"{start}, but {series(bites)}."
+    if steps[-1][0] == "lowest":
+        text += _lower(question, stop)
+    return text
+
+
+def _bite(question: Numbering, part: str, before: int, now: int) -> str:
+    rules = {die.rules for die in question.dice if die.exactly is None}
+    one = next(iter(rules)) if len(rules) == 1 else None
+    names = {
+        "lowest": f"labels of at least {one.lowest}" if one else "the lowest labels allowed",
+        "highest": f"your highest label of {one.highest}" if one else "your highest labels",
+        "only": f"your rule of {rules_words(one)}" if one else "your lists of labels allowed",
+        "avoid": f"your bar on {series((str(x) for x in one.avoid), 'or')}" if one else "your barred labels",
+        "repeats": f"your limit of {number(one.repeats or 0)} equal labels" if one else "your limits on equal labels",
+    }
+    verb = "rule" if part == "lowest" else "rules"
+    what = ("the last" if before == 1 else f"all {number(before)}") if not now else f"{number(before - now)} of them"
+    if not now and before > 1 and part != "lowest":
+        what = f"the last {number(before)}"
+    return f"{names[part]} {verb} out {what}"
+
+
+def _lower(question: Numbering, stop: Stop) -> str:
+    start = fair_lowest(question)
+    for lowest in range(start, start - TRIED_LOWER, -1):
+        count = _count(lowered(question, lowest), stop)
+        if count:
+            some = "one exists" if count == 1 else f"{number(count)} exist"
+            return f" With lowest = {lowest} {some}, shifts between the dice not counted apart."
+    return ""
+
+
+def _count(question: Numbering, stop: Stop) -> int:
+    problem = problem_of(question)
+    if isinstance(problem, Obstacle):
+        return 0
+    return Split.of(question, problem, stop, silent).count_up_to_shift(stop)
+
+
+def how_proved(problem: Problem, split: Split) -> tuple[str, ...]:
+    """The steps of the proof, a sentence or a formula a line."""
+    whole = problem.whole
+    parts = [f"({polynomial_text(f.poly)}){str(f.power).translate(SUPERSCRIPTS) if f.power > 1 else ''}" for f in whole.factors]
+    content = f"{whole.content} · " if whole.content > 1 else ""
+    free = [die.faces for die in split.question.dice if die.exactly is None]
+    deals = whole.deals()
+    lines = [
+        "A die is the polynomial of its labels; the product over the dice must be (n₁…nₖ / M) · T, a power of x aside.",
+        f"It factors over the integers, in one way only, as {content}{' · '.join(parts) or '1'}.",
+        f"So each die is a part of the content times some of these factors: {deals:,} choices, of which "
+        f"{len(split.divisors):,} have no negative coefficient and a value at 1 that fits {series(sorted({str(n) for n in free}, key=int), 'or')} faces.",
+    ]
+    if len(free) > 1:
+        lines.append("All ways to combine these choices to the whole product were gone through or counted exactly.")
+    return tuple(lines)

@@ -1,0 +1,137 @@
+"""Sentences that a designer would say aloud: the question, its conditions, the verdict."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.question import Numbering
+
+NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+TIMES = {1: "once", 2: "twice"}
+
+
+def number(count: int) -> str:
+    """A count in words up to twelve, in figures above.
+
+    Example:
+        >>> number(3), number(1538093)
+        ('three', '1,538,093')
+    """
+    return NUMBERS[count] if 0 <= count < len(NUMBERS) else f"{count:,}"
+
+
+def counted(count: int, noun: str) -> str:
+    """A count with its noun: "one numbering", "ten numberings"."""
+    return f"{number(count)} {noun}" + ("" if count == 1 else "s")
+
+
+def capital(text: str) -> str:
+    """The text with a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
+def series(parts: Iterable[str], last: str = "and") -> str:
+    """Parts joined as in a sentence: "a, b and c"."""
+    words = list(parts)
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def article(noun: str) -> str:
+    """The noun with "a" or "an"."""
+    vowel = noun[:1].lower() in "aeiou" or re.match(r"(8|11|18|80)\D", noun) is not None
+    return f"{'an' if vowel else 'a'} {noun}"
+
+
+def die_words(die: Die) -> str:
+    """A die in words: its name if it has one, its solid, its face count where the solid does not say it."""
+    if die.copies > 1:
+        words = f"{number(die.faces)}-label die on {article(die.solid)}"
+    elif die.solid in ("coin", "cube"):
+        words = die.solid
+    else:
+        words = f"{die.solid} ({die.faces} faces)"
+    words = f"{die.name} ({words})" if die.name else article(words)
+    if die.exactly is not None:
+        words += f" with {' '.join(map(str, die.exactly))}"
+    return words
+
+
+def dice_words(dice: Sequence[Die]) -> str:
+    """A set of dice in words, equal ones counted together."""
+    parts = []
+    for die, times in Counter(dice).items():
+        words = die_words(die)
+        parts.append(words if times == 1 else f"{number(times)} times {words}")
+    return series(parts)
+
+
+def target_words(question: Numbering) -> str:
+    """What is wanted, in words."""
+    if not question.like:
+        return f"the chances of the {question.target.outcomes:,} ways in the brief"
+    terms = re.findall(r"^\s*(?:(\d*)\s*d\s*(\d+))|\+\s*(?:(\d*)\s*d\s*(\d+))", question.like)
+    plain = re.fullmatch(r"\s*\d*\s*d\s*\d+(\s*\+\s*\d*\s*d\s*\d+)*\s*", question.like)
+    if not plain:
+        return f"the chances of {question.like}"
+    sizes: Counter[int] = Counter()
+    for first, size, more, other in terms:
+        sizes[int(size or other)] += int(first or more or 1)
+    parts = [f"{number(n)} {size}-face" for size, n in sizes.items()]
+    return f"the totals of {series(parts)} ordinary {'die' if sum(sizes.values()) == 1 else 'dice'}"
+
+
+def ask(question: Numbering) -> str:
+    """The question as a sentence."""
+    wanted = target_words(question)
+    if question.choice or len(question.sets) != 1:
+        return f"Which sets of dice ({question.choice}), and which labels on them, give {wanted}?"
+    together = ", rolled together," if len(question.dice) > 1 else ""
+    return f"Which labels on {dice_words(question.dice)}{together} give {wanted}?"
+
+
+def rules_words(rules: LabelRules) -> str:
+    """Label rules in words: "whole numbers from 1 up", "no label more than twice on a die", …."""
+    if rules.only is not None:
+        words = "only the labels " + series((str(x) for x in rules.allowed()), "or")
+    elif "highest" in rules.given:
+        words = f"whole numbers from {rules.lowest} to {rules.highest}"
+    else:
+        words = f"whole numbers from {rules.lowest} up"
+    parts = [words]
+    if rules.avoid and rules.only is None:
+        parts.append("without " + series((str(x) for x in rules.avoid), "or"))
+    if rules.repeats is not None:
+        times = TIMES.get(rules.repeats, f"{number(rules.repeats)} times")
+        parts.append(f"no label more than {times} on a die")
+    return series(parts, "and")
+
+
+def conditions(question: Numbering) -> str:
+    """The conditions of a verdict, to stand before it: "With whole numbers from 1 up on a cube"."""
+    free = {die.rules: None for dice in question.sets for die in dice if die.exactly is None}
+    kinds = {rules_words(rules) for rules in free}
+    words = kinds.pop() if len(kinds) == 1 else "labels within the rules of each die" if kinds else "these labels"
+    if len(question.sets) == 1 and not question.choice:
+        return f"With {words} on {dice_words(question.dice)}"
+    return f"With {words} on fair solids with so many faces"
+
+
+def completed(question: Numbering, count: int, listed: int) -> str:
+    """The verdict where every design is known: how many, under which conditions there are no others."""
+    some = capital(counted(count, "numbering"))
+    does = "does" if count == 1 else "do"
+    shown = f"; {listed:,} of them are listed" if listed < count else ""
+    others = "is no other" if count == 1 else "are no others"
+    return f"{some} {does} it{shown}. {conditions(question)} there {others}."
+
+
+def stopped(count: int, reason: str) -> str:
+    """The verdict where a limit came first."""
+    some = capital(counted(count, "numbering")) if count else "No numbering"
+    return f"{some} found before the search ended early ({reason}); there may be more."

@@ -14,6 +14,7 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering
+from facewright.search.engines.factors import Factors
 from facewright.search.progress import silent
 from facewright.search.stop import never
 
@@ -66,11 +67,9 @@ def question(row: dict[str, Any]) -> Numbering:
 
 def answered(asked: Numbering) -> Answering:
     """The answer of the engine for exact totals."""
-    factors = pytest.importorskip("facewright.search.engines.factors", reason="there is no such engine yet")
-    engine = factors.Factors()
+    engine = Factors()
     assert engine.accepts(asked)
-    answer: Answering = engine.answer(asked, NO_LIMIT, never, 0, silent)
-    return answer
+    return engine.answer(asked, NO_LIMIT, never, 0, silent)
 
 
 @pytest.mark.parametrize("row", rows(), ids=title)

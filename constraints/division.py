@@ -9,15 +9,15 @@ from facewright.constraints.distribution import Distribution
 
 
 def scaled_ways(target: Distribution, faces: Sequence[int]) -> dict[int, int] | None:
-    """The ways in which dice with these face counts must give each result, to have the target's chances exactly.
+    """The ways of each result that dice with these face counts must have to give the target's chances.
 
     Args:
         target: the distribution wanted, with M outcomes.
         faces: the face count of each die, n1 … nk.
 
     Returns:
-        Result → (n1…nk / M)·ways, in the order of the results; None where one of these is not whole, so that no
-        exact design exists whatever the labels.
+        Result → (n1…nk / M)·ways, in the order of the results; None where one of these is not whole, so that
+        no exact design exists whatever the labels.
 
     Example:
         >>> scaled_ways(Distribution.of({2: 1, 3: 2, 4: 1}), (2, 4))
@@ -32,7 +32,7 @@ def scaled_ways(target: Distribution, faces: Sequence[int]) -> dict[int, int] | 
 
 
 def failing_division(target: Distribution, faces: Sequence[int]) -> tuple[int, int, int, int] | None:
-    """The first result whose ways would not be whole, as (result, its ways, M, n1…nk); None where all are whole.
+    """The first result whose ways would not be whole, as (result, its ways, M, n1…nk); None if all are whole.
 
     Example:
         >>> failing_division(Distribution.of({2: 1, 3: 2, 4: 1}), (2, 3))

@@ -1,0 +1,1 @@
+"""CP-SAT models of what a design must satisfy, built rule by rule; they solve nothing."""

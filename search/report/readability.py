@@ -119,7 +119,7 @@ class Legible:
         dice = self._drawn(design)
         faces = sum(one.faces for one in dice)
         words = (
-            f"{sum(one.long for one in dice)} of {faces} faces have more than one character",
+            f"{_of(sum(one.long for one in dice), faces, 'has', 'have')} more than one character",
             f"up to {_many(max(one.widest for one in dice), 'character')} on a face",
             _marks(dice),
         )
@@ -218,7 +218,7 @@ class Familiar:
             f"{_and([one.repeated for one in dice])} faces repeat a label",
             f"up to {_and([one.greatest for one in dice])}",
             f"{_many(zeros, 'zero')}, {_many(negatives, 'negative')}" if zeros or negatives else "none",
-            f"{sum(one.unexpected for one in dice)} of {faces} faces are not what players expect",
+            f"{_of(sum(one.unexpected for one in dice), faces, 'is', 'are')} not what players expect",
         )
         return _parts(self.names, self._shares(dice), words, self._weights)
 
@@ -274,6 +274,10 @@ def _parts(
 
 def _many(count: int, thing: str) -> str:
     return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
+def _of(count: int, faces: int, one: str, more: str) -> str:
+    return f"{count} of {_many(faces, 'face')} {one if count == 1 else more}"
 
 
 def _and(counts: Sequence[int]) -> str:

@@ -1,0 +1,1 @@
+"""Solids: their names and, elsewhere in this package, their geometry."""

@@ -1,0 +1,138 @@
+"""What a numbering brief means: from its sound part to the question, with the faults of meaning."""
+
+from __future__ import annotations
+
+from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
+from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
+from facewright.constraints.brief.faults import Faults
+from facewright.constraints.brief.models import NumberingPart
+from facewright.constraints.brief.rules import check, stated
+from facewright.constraints.brief.target import target_of
+from facewright.constraints.distribution import Distribution
+from facewright.constraints.labels import Die
+from facewright.constraints.question import DroppedSet, Numbering, StopRule
+from facewright.constraints.readings import READINGS
+from facewright.constraints.texts import TextError
+
+WITHOUT_TARGET = ("each-beats-next", "every-order")
+"""The readings that compare dice and want no distribution."""
+BELONGS = {
+    "modulo": "total-modulo",
+    "ties": "each-beats-next",
+    "chance_at_least": "each-beats-next",
+    "fair": "every-order",
+}
+"""Keys that go with one reading only."""
+
+
+def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
+    """The question that a numbering brief asks; None, with every fault, where it asks none."""
+    _required(brief, faults)
+    _limits_of_this_version(brief, faults)
+    rank = _rank(brief, faults)
+    target = None if brief.read in WITHOUT_TARGET else target_of(brief, faults)
+    sets, dropped = _sets(brief, target, faults)
+    if faults or target is None or brief.read is None:
+        return None
+    return Numbering(
+        read=brief.read,
+        target=target,
+        sets=sets,
+        accept=brief.accept or "exact",
+        title=brief.title or "",
+        note=brief.note or "",
+        like=(brief.like or "").strip(),
+        dropped=dropped,
+        choice=brief.dice.strip() if isinstance(brief.dice, str) else "",
+        stop=StopRule(brief.stop.seconds, brief.stop.designs) if brief.stop else StopRule(),
+        rank=rank,
+    )
+
+
+def _required(brief: NumberingPart, faults: Faults) -> None:
+    if brief.title is None:
+        faults.missing("title", 'a title, such as title = "Harbour dues"')
+    if brief.dice is None:
+        faults.missing("dice", 'the new dice, such as dice = [6, 16] or dice = "2 of 4 6 8"')
+
+
+def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
+    """The keys and values that are known, but not answered yet; and those that do not go together."""
+    if brief.read is not None and brief.read not in READINGS:
+        known = ", ".join(f'"{name}"' for name in READINGS)
+        faults.add(("read",), f'"{brief.read}"', f"{known}: this version answers no other reading yet")
+    for key, reading in BELONGS.items():
+        if getattr(brief, key) is not None and brief.read in READINGS and brief.read != reading:
+            faults.add(
+                (key,),
+                f'a key that goes with read = "{reading}"',
+                f'no such key beside read = "{brief.read}"',
+            )
+    if brief.accept == "nearest":
+        faults.add(("accept",), '"nearest"', '"exact": this version does not look for the nearest yet')
+    elif brief.nearest is not None and ("accept",) not in faults.spoilt:
+        faults.add(
+            ("nearest",),
+            "what near means, where exact answers are wanted",
+            'no such key, or accept = "nearest"',
+        )
+    if brief.also:
+        faults.add(
+            ("also",),
+            "further rules",
+            "no such key: this version keeps no further rules yet",
+        )
+    if brief.layout:
+        faults.add(
+            ("layout",), "a layout wanted too", "no such key: this version does not lay out designs yet"
+        )
+
+
+def _rank(brief: NumberingPart, faults: Faults) -> tuple[tuple[str, int], ...]:
+    """The weights that the brief states, or the usual ones."""
+    if brief.rank is None:
+        return Numbering.rank
+    weights = tuple((name, weight) for name, weight in brief.rank.model_dump().items() if weight is not None)
+    if not any(weight for _, weight in weights) and not any(path[:1] == ("rank",) for path in faults.spoilt):
+        faults.add(
+            ("rank",),
+            "no weight above 0",
+            "at least one weight above 0, such as { readability = 2, cost = 1 }",
+        )
+    return weights
+
+
+def _sets(
+    brief: NumberingPart, target: Distribution | None, faults: Faults
+) -> tuple[tuple[tuple[Die, ...], ...], tuple[DroppedSet, ...]]:
+    """Every set of dice to try, and the sets of a choice that are dropped."""
+    if isinstance(brief.dice, list):
+        drafts = ListOfDice(brief.labels, faults).drafts(brief.dice)
+        if drafts is None or target is None:
+            return (), ()
+        return (_finished(drafts, target, brief, faults),), ()
+    common = stated(brief.labels)
+    check(common, faults)
+    if brief.dice is None:
+        return (), ()
+    try:
+        sets = sets_of(brief.dice)
+    except TextError as unreadable:
+        faults.add(("dice",), unreadable.found, unreadable.accepted)
+        return (), ()
+    if target is None or common.doubtful(faults):
+        return (), ()
+    dropped = tuple(dropped_of(sets, target, common))
+    gone = {one.faces for one in dropped}
+    kept = (drafts_of(faces, common) for faces in sets if faces not in gone)
+    return tuple(_finished(drafts, target, brief, faults) for drafts in kept), dropped
+
+
+def _finished(
+    drafts: tuple[Draft, ...], target: Distribution, brief: NumberingPart, faults: Faults
+) -> tuple[Die, ...]:
+    """The dice of one set, within the bound on labels to choose from."""
+    dice = finished(drafts, target)
+    if slots(dice) > MOST_SLOTS:
+        too_many_slots(brief.labels, faults)
+    return dice

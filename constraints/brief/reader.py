@@ -1,0 +1,70 @@
+"""From a file or a text to the question it asks, or to all of its faults at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from facewright.constraints.brief.faults import WHOLE, Faults
+from facewright.constraints.brief.kinds import NUMBERING
+from facewright.constraints.brief.numbering import question_of
+from facewright.constraints.brief.structure import kind_of, sound_common, sound_numbering
+from facewright.constraints.brief.toml import load
+from facewright.constraints.errors import UsageError
+from facewright.constraints.question import Numbering
+
+MOST_BYTES = 1_000_000
+"""How large a brief may be; an ordinary one has less than a thousandth of it."""
+START = "`facewright new numbering` writes one to start from"
+
+
+def read(path: str | Path) -> Numbering:
+    """The question that a brief asks.
+
+    Raises UsageError where there is no such file, BriefRefused with every fault where it cannot be answered.
+    """
+    name = str(path)
+    try:
+        with Path(path).open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise UsageError(f"{name}: no such file; a brief is a text file, {START}") from None
+    except IsADirectoryError:
+        raise UsageError(f"{name}: a folder; name the brief in it, a text file such as brief.toml") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise UsageError(f"{name}: the file cannot be read ({reason})") from None
+    faults = Faults()
+    if len(data) > MOST_BYTES:
+        faults.add_at(
+            0, WHOLE, f"more than {MOST_BYTES:,} bytes", "a short text; an ordinary brief has ten lines"
+        )
+        faults.refuse(name)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        found = f"a byte that is no UTF-8 text (0x{data[error.start]:02x})"
+        faults.add_at(line, WHOLE, found, "a text file saved as UTF-8")
+        faults.refuse(name)
+    return parse(text, name)
+
+
+def parse(text: str, name: str = "brief") -> Numbering:
+    """The question that the text of a brief asks; `name` is what faults call it.
+
+    Raises BriefRefused with every fault, each with its line, key, what was found and what would be accepted.
+    """
+    faults = Faults()
+    raw = load(text.removeprefix("\ufeff"), faults)
+    if not raw and not faults:
+        faults.add_at(0, WHOLE, "an empty file", f"a brief; {START}")
+    if not raw:
+        faults.refuse(name)
+    kind = kind_of(raw, faults)
+    if kind is not NUMBERING:
+        sound_common(raw, kind, faults)
+        faults.refuse(name)
+    question = question_of(sound_numbering(raw, faults), faults)
+    if question is None:
+        faults.refuse(name)
+    return question

@@ -1,0 +1,131 @@
+"""The label rules of one die: the brief's, with the die's own over them part by part; checked, completed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from facewright.constraints.brief.faults import Faults, Path
+from facewright.constraints.brief.models import LabelPart
+from facewright.constraints.labels import LabelRules
+
+LOWEST = 1
+"""The least label where a brief names none."""
+PARTS = tuple(LabelPart.model_fields)
+
+
+@dataclass(frozen=True)
+class Stated:
+    """The parts of the rules that a brief states for a die, and the path where each stands.
+
+    `tables` are the paths where parts may stand.
+    """
+
+    values: dict[str, Any]
+    paths: dict[str, Path]
+    tables: tuple[Path, ...]
+
+    def doubtful(self, faults: Faults) -> bool:
+        """Whether a part was left out because it is at fault already: then the others prove nothing."""
+        return any(t in faults.spoilt or (*t, p) in faults.spoilt for t in self.tables for p in PARTS)
+
+    @cached_property
+    def only(self) -> tuple[int, ...] | None:
+        """The labels listed, sorted, each once."""
+        return tuple(sorted(set(self.values["only"]))) if "only" in self.values else None
+
+    @cached_property
+    def avoid(self) -> tuple[int, ...]:
+        """The labels barred, sorted, each once."""
+        return tuple(sorted(set(self.values.get("avoid", ()))))
+
+    @cached_property
+    def lowest(self) -> int:
+        """The lower bound: stated, else from `only`, else 1."""
+        return int(self.values.get("lowest", self.only[0] if self.only else LOWEST))
+
+    @cached_property
+    def highest(self) -> int | None:
+        """The upper bound: stated, else from `only`, else None: what the target allows."""
+        return self.values.get("highest", self.only[-1] if self.only else None)
+
+    @cached_property
+    def room(self) -> int | None:
+        """How many different labels the stated parts allow; None where there is no upper bound among them."""
+        if self.highest is None:
+            return None
+        inside = range(self.lowest, self.highest + 1)
+        if self.only is not None:
+            return sum(x in inside for x in set(self.only) - set(self.avoid))
+        return len(inside) - sum(x in inside for x in self.avoid)
+
+    def too_few(self, faces: int) -> str | None:
+        """Why the stated parts cannot label so many faces; None where they can."""
+        room, repeats = self.room, self.values.get("repeats")
+        if room is None or repeats is None or room * repeats >= faces:
+            return None
+        labels = "label" if room == 1 else "labels"
+        return f"{room} {labels} allowed, each at most {repeats}×, fill {room * repeats} of {faces} faces"
+
+    def rules(self, highest: int) -> LabelRules:
+        """The rules, with the upper bound that holds where none is stated."""
+        bound = highest if self.highest is None else self.highest
+        repeats = self.values.get("repeats")
+        return LabelRules(self.lowest, bound, repeats, self.only, self.avoid, frozenset(self.values))
+
+
+def stated(common: LabelPart | None, own: LabelPart | None = None, own_path: Path = ()) -> Stated:
+    """The brief's `labels` with a die's own over them, part by part."""
+    values: dict[str, Any] = {}
+    paths: dict[str, Path] = {}
+    for part, path in ((common, ("labels",)), (own, own_path)):
+        for name in PARTS:
+            value = getattr(part, name, None)
+            if value is not None:
+                values[name] = value
+                paths[name] = (*path, name)
+    return Stated(values, paths, (("labels",), own_path) if own_path else (("labels",),))
+
+
+def check(rules: Stated, faults: Faults) -> bool:
+    """Whether the stated parts allow any label at all; the fault where they do not."""
+    low, high = rules.lowest, rules.highest
+    if high is None or rules.doubtful(faults) or rules.room:
+        return True
+    if low > high and rules.only is None:
+        part = max((p for p in ("lowest", "highest") if p in rules.paths), key=lambda p: len(rules.paths[p]))
+        given = "" if "lowest" in rules.paths else ", the default"
+        found = f"lowest {low:,}{given} and highest {high:,}"
+        faults.add(rules.paths[part], found, f"a highest of at least {low:,}, or a lower lowest")
+    elif rules.only is not None:
+        listed = _listed(rules.only)
+        barred = f", {_listed(rules.avoid)} avoided" if rules.avoid else ""
+        found = f"{listed}, of which none may stand: labels from {low:,} to {high:,}{barred}"
+        faults.add(rules.paths["only"], found, "at least one label within the bounds that is not avoided")
+    else:
+        found = f"all labels from {low:,} to {high:,}"
+        faults.add(rules.paths["avoid"], found, "a list that leaves at least one label")
+    return False
+
+
+def broken_by(labels: list[int], own: Stated) -> str | None:
+    """What a die's fixed labels break among its own rules; None where they keep them all."""
+    for label, count in sorted(Counter(labels).items()):
+        if "lowest" in own.values and label < own.values["lowest"]:
+            return f"{label}, below the die's own lowest {own.values['lowest']}"
+        if "highest" in own.values and label > own.values["highest"]:
+            return f"{label}, above the die's own highest {own.values['highest']}"
+        if own.only is not None and label not in own.only:
+            return f"{label}, not among the die's own only"
+        if label in own.avoid:
+            return f"{label}, which the die's own avoid bars"
+        if "repeats" in own.values and count > own.values["repeats"]:
+            return f"{label} {count}×, more often than the die's own repeats {own.values['repeats']}"
+    return None
+
+
+def _listed(labels: tuple[int, ...]) -> str:
+    shown = ", ".join(str(label) for label in labels[:6])
+    return f"[{shown}{', …' if len(labels) > 6 else ''}]"

@@ -1,0 +1,51 @@
+"""Starter briefs: a text with comments for each kind of question that this version answers."""
+
+from __future__ import annotations
+
+from facewright.constraints.brief.kinds import ANSWERED, TABLE
+from facewright.constraints.errors import UsageError
+from facewright.constraints.texts import quoted
+
+KINDS = ANSWERED
+"""The kinds for which there is a starter brief."""
+
+_NUMBERING = """\
+# A brief is one question. This one: can a four-face and a nine-face die replace two ordinary six-face dice?
+# Change it, then: facewright find brief.toml
+
+title = "Ferry landing"
+note  = "Which boat comes in next: the old table is made for 2d6, the new dice should keep its chances."
+
+# What is wanted, said with ordinary dice: "d8 + d12", "2d6 + 1", "highest of 2d20" …
+# Or with every result and its ways, in place of `like`: ways = { 2 = 1, 3 = 2, 4 = 1 }
+like = "2d6"
+
+# How the new dice are read: their total.
+read = "total"
+
+# The new dice. An item is a face count, the name of a solid, or a table: here nine labels on a solid with
+# eighteen faces, each label twice. Or a choice, of which every set is tried: dice = "2 of 3 4 6 9 12"
+dice = [4, { faces = 9, solid = "enneagonal trapezohedron" }]
+
+# What may stand on the faces. Without this line: whole numbers from 1 up, as high as the target allows.
+# labels = { lowest = 0, highest = 10, repeats = 2, only = [0, 1, 2, 3], avoid = [6] }
+
+# When to stop early, and what counts most in the ranking.
+# stop = { seconds = 600, designs = 1000 }
+# rank = { readability = 2, cost = 1 }
+"""
+
+_STARTERS = {"numbering": _NUMBERING}
+
+
+def starter(kind: str) -> str:
+    """The starter brief of a kind; it is itself a brief that can be answered.
+
+    Raises UsageError for a kind that does not exist or that this version does not answer.
+    """
+    if kind in KINDS:
+        return _STARTERS[kind]
+    offered = " or ".join(KINDS)
+    if any(kind == known.name for known in TABLE):
+        raise UsageError(f"kind: found {kind}, which this version does not answer yet; accepted: {offered}")
+    raise UsageError(f"kind: found {quoted(kind)}; accepted: {offered}")

@@ -1,0 +1,144 @@
+"""Checks the structure of a brief: keys, types, bounds; what is sound goes on to have its meaning checked."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+from facewright.constraints.brief.describe import describe
+from facewright.constraints.brief.faults import Faults, Path, nearest_keys
+from facewright.constraints.brief.kinds import NUMBERING, TABLE, Kind, kinds_with
+from facewright.constraints.brief.models import ITEMS, TABLES, CommonPart, NumberingPart, Part, fields_of
+from pydantic import ValidationError
+
+P = TypeVar("P", bound=Part)
+
+
+def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
+    """The kind of question that a brief asks; numbering where it does not say, with the fault."""
+    deciding = [key for key in raw if any(key in kind.keys for kind in TABLE)]
+    if not deciding:
+        words = ", ".join(f"`{kind.keys[0]}` ({kind.name})" for kind in TABLE[1:])
+        faults.missing("read", f'read = "total" for a numbering; other kinds of brief have {words}')
+        return NUMBERING
+    kinds = {key: next(kind for kind in TABLE if key in kind.keys) for key in deciding}
+    first = deciding[0]
+    for key in deciding[1:]:
+        faults.add(
+            (key,),
+            f"`{key}` ({kinds[key].name}) beside `{first}` ({kinds[first].name})",
+            "one of them: a brief asks one question",
+        )
+    if len(deciding) == 1 and not kinds[first].answered:
+        faults.add(
+            (first,),
+            f"a {kinds[first].name} brief",
+            'a numbering brief, which has read = "total": this version answers no other kind yet',
+        )
+    return NUMBERING if "read" in raw else kinds[first]
+
+
+def sound_numbering(raw: dict[str, Any], faults: Faults) -> NumberingPart:
+    """The sound part of a numbering brief; the rest becomes faults, its paths in `faults.spoilt`."""
+    foreign = [key for key in raw if kinds_with(key) and key not in fields_of(NumberingPart)]
+    for key in foreign:
+        if not any(key in kind.keys for kind in TABLE):
+            where = " and ".join(kinds_with(key))
+            faults.add((key,), f"a key of {where} briefs", "a numbering brief's own keys")
+        del raw[key]
+    return _sound(NumberingPart, raw, faults)
+
+
+def sound_common(raw: dict[str, Any], kind: Kind, faults: Faults) -> None:
+    """Checks the common keys of a brief of another kind; its own keys are known, but not judged yet."""
+    common = fields_of(CommonPart)
+    for key in raw:
+        if key not in common and key not in kind.own and not any(key in k.keys for k in TABLE):
+            known = [*common, *kind.keys, *kind.own]
+            faults.add((key,), "an unknown key", nearest_keys(key, known))
+    _sound(CommonPart, {key: value for key, value in raw.items() if key in common}, faults)
+
+
+def _sound(model: type[P], raw: dict[str, Any], faults: Faults) -> P:
+    """The model of all values that keep their types and bounds; `raw` loses the others.
+
+    Taking out a value can bring no new fault, since no key is required: the second look is the last.
+    """
+    try:
+        return model.model_validate(raw)
+    except ValidationError as refused:
+        errors = refused.errors(include_url=False, include_context=False)
+    for error in errors:
+        path = _path(raw, error["loc"])
+        if error["type"] == "extra_forbidden":
+            faults.add(
+                path, f"an unknown key: {path[-1]!s}"[:80], nearest_keys(str(path[-1]), _known(model, path))
+            )
+        else:
+            found = describe(error["input"])
+            faults.add(path, _too_many(error["input"], error["type"]) or found, _accepted(model, path))
+    for error in errors:
+        _take_out(raw, _path(raw, error["loc"]), faults)
+    return model.model_validate(raw)
+
+
+def _path(raw: dict[str, Any], loc: tuple[int | str, ...]) -> Path:
+    """The path in the brief: pydantic's own, without the names of a union's branches."""
+    path: Path = ()
+    value: Any = raw
+    for part in loc:
+        inside = (isinstance(value, dict) and part in value) or (
+            isinstance(value, list) and isinstance(part, int) and part < len(value)
+        )
+        if inside:
+            value = value[part]
+            path = (*path, part)
+    return path
+
+
+def _known(model: type[Part], path: Path) -> list[str]:
+    """The keys of the table in which a path's last key stands."""
+    owner = _owner(model, path[:-1])
+    return list(fields_of(owner)) if owner else []
+
+
+def _owner(model: type[Part], path: Path) -> type[Part] | None:
+    """The model of the table at a path."""
+    keys = [part for part in path if isinstance(part, str)]
+    return TABLES.get(keys[-1]) if keys else model
+
+
+def _accepted(model: type[Part], path: Path) -> str:
+    """What the value at a path accepts, from the field that it belongs to."""
+    if isinstance(path[-1], int):
+        return ITEMS[str(path[-2])]
+    if len(path) > 1 and path[-2] == "ways":
+        return ITEMS["ways"]
+    owner = _owner(model, path[:-1])
+    return fields_of(owner)[path[-1]] if owner else ITEMS[str(path[0])]
+
+
+def _too_many(value: object, kind: str) -> str | None:
+    """The words for a list or a text whose length is the fault."""
+    if kind in ("too_long", "string_too_long") and isinstance(value, str | list):
+        return f"{len(value):,} {'characters' if isinstance(value, str) else 'items'}"
+    if kind == "too_short" and isinstance(value, list) and len(value) == 1:
+        return f"one item, {describe(value)}"
+    return None
+
+
+def _take_out(raw: dict[str, Any], path: Path, faults: Faults) -> None:
+    """Removes the value at a path; of a list of labels the whole list, of a list of dice the item alone."""
+    while isinstance(path[-1], int) and path[:-1] != ("dice",):
+        path = path[:-1]
+    faults.spoilt.add(path)
+    owner: Any = raw
+    for part in path[:-1]:
+        if isinstance(owner, dict) and part not in owner:
+            return
+        owner = owner[part]
+        if owner is None:
+            return
+    if isinstance(owner, list):
+        owner[int(path[-1])] = None
+    else:
+        owner.pop(path[-1], None)

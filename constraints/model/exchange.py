@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from facewright.constraints.labels import interchangeable
 from facewright.constraints.model.counts import CountModel
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
 
 
 def post_exchange(model: CountModel) -> None:
@@ -25,13 +29,13 @@ def _post_order(model: CountModel, first: int, second: int) -> None:
     `alike` says whether the counts agree on all labels so far. Both of its directions are posted, so that the
     counts alone fix it and no solution is listed twice.
     """
-    alike = None
+    alike: cp_model.IntVar | None = None
     for label in sorted({*model.labels(first), *model.labels(second)}):
         one, other = model.count(first, label), model.count(second, label)
         if isinstance(one.value, int) and isinstance(other.value, int):
             continue
         still = model.cp.new_bool_var(f"alike{first},{second}[{label}]")
-        here = [] if alike is None else [alike]
+        here: list[cp_model.IntVar] = [] if alike is None else [alike]
         model.cp.add(one.value >= other.value).only_enforce_if(here)
         model.cp.add(one.value == other.value).only_enforce_if(still)
         model.cp.add(one.value > other.value).only_enforce_if([*here, ~still])

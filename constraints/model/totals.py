@@ -42,7 +42,7 @@ def post_totals(model: CountModel, target: Distribution) -> None:
 
 
 def out_of_reach(dice: Sequence[Die], target: Distribution) -> str | None:
-    """Why the labels allowed cannot reach the target's least or greatest total, in words; None if they can."""
+    """Why the labels allowed cannot reach the target's least or greatest total; None if they can."""
     lows, highs = [], []
     for die in dice:
         labels = die.exactly or die.rules.allowed()

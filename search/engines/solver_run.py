@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import queue
 import threading
-from collections.abc import Iterator
+from collections.abc import Generator
 from typing import TYPE_CHECKING
 
 from facewright.constraints.model.counts import CountModel
@@ -65,7 +65,7 @@ class SolverRun:
         variables = [value for value in ordered if not isinstance(value, int)]
         self._model.cp.add_decision_strategy(variables, cp_model.CHOOSE_FIRST, cp_model.SELECT_MAX_VALUE)
 
-    def solutions(self, stop: Stop) -> Iterator[Labels]:
+    def solutions(self, stop: Stop) -> Generator[Labels]:
         """Each solution as it is found.
 
         Raises:

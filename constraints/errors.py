@@ -46,7 +46,9 @@ class UsageError(FacewrightError):
 class RunError(FacewrightError):
     """A run folder that cannot be read or written as asked."""
 
-    exit_status = 1
+    def __init__(self, text: str, exit_status: int = 1) -> None:
+        super().__init__(text)
+        self.exit_status = exit_status
 
 
 class RecountError(FacewrightError):

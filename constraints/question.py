@@ -60,7 +60,7 @@ class Numbering:
 
     def alone(self, dice: tuple[Die, ...]) -> Numbering:
         """The same question about one of its sets."""
-        return replace(self, sets=(dice,), dropped=())
+        return replace(self, sets=(dice,), dropped=(), choice="")
 
     def fingerprint(self) -> str:
         """A hash of all that tells questions apart, the same on every machine."""

@@ -10,7 +10,7 @@ from typing import Literal
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.labels import Die
 from facewright.constraints.question import Numbering
-from facewright.search.words import capital, conditions, counted, number
+from facewright.search.words import capital, conditions, counted, number, stopped
 
 Verdict = Literal["complete", "none", "best", "partial"]
 
@@ -101,12 +101,16 @@ class Answer:
     @property
     def count(self) -> int:
         """How many designs there are within the label rules (at least, where `count_is` says so)."""
-        return sum(outcome.closing.count for outcome in self.outcomes)
+        return max(sum(outcome.closing.count for outcome in self.outcomes), len(self.found))
 
     @property
     def count_up_to_shift(self) -> int:
         """How many there are when those that a shift joins count once."""
-        return sum(outcome.closing.count_up_to_shift for outcome in self.outcomes)
+        known = sum(outcome.closing.count_up_to_shift for outcome in self.outcomes)
+        if self.count_is == "all":
+            return known
+        sets = self.question.sets
+        return max(known, len({(one.set, one.design.up_to_shift(sets[one.set])) for one in self.found}))
 
     @property
     def count_is(self) -> Literal["all", "at least"]:
@@ -127,8 +131,8 @@ class Answer:
     @property
     def reason(self) -> str:
         """One or two sentences that a designer understands, with the conditions in the same breath."""
-        if len(self.question.sets) == 1 and not self.question.choice and self.outcomes:
-            return self.outcomes[0].closing.reason
+        if len(self.question.sets) == 1 and not self.question.choice:
+            return self.outcomes[0].closing.reason if self.outcomes else stopped(len(self.found), "interrupted")
         return chosen(self)
 
     @property

@@ -48,27 +48,44 @@ def article(noun: str) -> str:
     return f"{'an' if vowel else 'a'} {noun}"
 
 
-def die_words(die: Die) -> str:
-    """A die in words: its name if it has one, its solid, its face count where the solid does not say it."""
+def plural(noun: str) -> str:
+    """The plural of a solid's name: cubes, octahedra.
+
+    Example:
+        >>> plural("rhombic dodecahedron"), plural("coin")
+        ('rhombic dodecahedra', 'coins')
+    """
+    return noun[:-2] + "a" if noun.endswith("hedron") else noun + "s"
+
+
+def die_words(die: Die, times: int = 1) -> str:
+    """Equal dice in words: their name if they have one, the solid, the face count where the solid does not say it."""
+    solid = die.solid if times == 1 else plural(die.solid)
     if die.copies > 1:
-        words = f"{number(die.faces)}-label die on {article(die.solid)}"
+        dice = "die" if times == 1 else "dice"
+        words = f"{number(die.faces)}-label {dice} on {article(solid) if times == 1 else solid}"
     elif die.solid in ("coin", "cube"):
-        words = die.solid
+        words = solid
     else:
-        words = f"{die.solid} ({die.faces} faces)"
-    words = f"{die.name} ({words})" if die.name else article(words)
+        words = f"{solid} ({die.faces} faces)"
+    if die.name:
+        words = f"{die.name} ({words})" if times == 1 else f"{number(times)} times {die.name} ({words})"
+    else:
+        words = article(words) if times == 1 else f"{number(times)} {words}"
     if die.exactly is not None:
         words += f" with {' '.join(map(str, die.exactly))}"
     return words
 
 
 def dice_words(dice: Sequence[Die]) -> str:
-    """A set of dice in words, equal ones counted together."""
-    parts = []
-    for die, times in Counter(dice).items():
-        words = die_words(die)
-        parts.append(words if times == 1 else f"{number(times)} times {words}")
-    return series(parts)
+    """A set of dice in words, equal ones counted together.
+
+    Example:
+        >>> cube = Die(6, "cube", 1, LabelRules(1, 11))
+        >>> dice_words([cube, cube])
+        'two cubes'
+    """
+    return series(die_words(die, times) for die, times in Counter(dice).items())
 
 
 def target_words(question: Numbering) -> str:
@@ -126,7 +143,7 @@ def completed(question: Numbering, count: int, listed: int) -> str:
     """The verdict where every design is known: how many, under which conditions there are no others."""
     some = capital(counted(count, "numbering"))
     does = "does" if count == 1 else "do"
-    shown = f"; {listed:,} of them are listed" if listed < count else ""
+    shown = "" if listed == count else f"; {listed:,} of them are listed" if listed else ", counted but not listed"
     others = "is no other" if count == 1 else "are no others"
     return f"{some} {does} it{shown}. {conditions(question)} there {others}."
 

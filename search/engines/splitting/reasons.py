@@ -40,9 +40,9 @@ def _nothing_fits(question: Numbering, problem: Problem, split: Split) -> str:
     stuck = _stuck_factor(whole, faces)
     if stuck is not None:
         return (
-            f"The target's pattern has a part, {polynomial_text(stuck.poly)} in a mathematician's terms, that only a "
-            f"die whose face count is a multiple of {stuck.at_one} could carry, and none of {dice_words(question.dice)} "
-            "is one. No labels whatever can do it."
+            f"The target's pattern has a part that cannot be split any further and that only a die with "
+            f"{stuck.at_one:,} faces, or a multiple of it, could carry. None of {dice_words(question.dice)} is one, so "
+            "no labels whatever can do it."
         )
     if not can_deal(whole, question):
         return (
@@ -93,14 +93,14 @@ def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
         return "No numbering keeps every label rule at once."
     exist = "numbering exists" if some == 1 else "numberings exist"
     start = f"{capital(number(some))} {exist} for {dice_words(question.dice)} when labels may be any whole numbers"
-    bites = [_bite(question, part, before, now) for part, before, now in steps]
+    bites = [_bite(question, part, before, now, before == some) for part, before, now in steps]
     text = f"{start}, but {series(bites)}."
     if steps[-1][0] == "lowest":
         text += _lower(question, stop)
     return text
 
 
-def _bite(question: Numbering, part: str, before: int, now: int) -> str:
+def _bite(question: Numbering, part: str, before: int, now: int, first: bool) -> str:
     rules = {die.rules for die in question.dice if die.exactly is None}
     one = next(iter(rules)) if len(rules) == 1 else None
     names = {
@@ -108,13 +108,18 @@ def _bite(question: Numbering, part: str, before: int, now: int) -> str:
         "highest": f"your highest label of {one.highest}" if one else "your highest labels",
         "only": f"your rule of {rules_words(one)}" if one else "your lists of labels allowed",
         "avoid": f"your bar on {series((str(x) for x in one.avoid), 'or')}" if one else "your barred labels",
-        "repeats": f"your limit of {number(one.repeats or 0)} equal labels" if one else "your limits on equal labels",
+        "repeats": _repeats(one.repeats) if one else "your limits on equal labels",
     }
     verb = "rule" if part == "lowest" else "rules"
-    what = ("the last" if before == 1 else f"all {number(before)}") if not now else f"{number(before - now)} of them"
-    if not now and before > 1 and part != "lowest":
-        what = f"the last {number(before)}"
-    return f"{names[part]} {verb} out {what}"
+    if now:
+        what = f"{number(before - now)} of them"
+    else:
+        what = "it" if first and before == 1 else f"all {number(before)}" if first else f"the last {number(before)}"
+    return f"{names[part]} {verb} out {what.removesuffix(' one')}"
+
+
+def _repeats(limit: int | None) -> str:
+    return "your rule that no label stands twice on a die" if limit == 1 else f"your limit of {number(limit or 0)} equal labels"
 
 
 def _lower(question: Numbering, stop: Stop) -> str:
@@ -136,6 +141,14 @@ def _count(question: Numbering, stop: Stop) -> int:
 
 def how_proved(problem: Problem, split: Split) -> tuple[str, ...]:
     """The steps of the proof, a sentence or a formula a line."""
+    steps = _steps(problem, split)
+    stuck = _stuck_factor(problem.whole, [die.faces for die in split.question.dice if die.exactly is None])
+    if stuck is not None:
+        return (*steps[:2], f"The factor {polynomial_text(stuck.poly)} has the value {stuck.at_one} at 1, which divides no face count.")
+    return steps
+
+
+def _steps(problem: Problem, split: Split) -> tuple[str, ...]:
     whole = problem.whole
     parts = [f"({polynomial_text(f.poly)}){str(f.power).translate(SUPERSCRIPTS) if f.power > 1 else ''}" for f in whole.factors]
     content = f"{whole.content} · " if whole.content > 1 else ""

@@ -1,0 +1,137 @@
+"""What the commands share: options, interrupts, progress, the look of the terminal."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from facewright.search.answer import Answer
+    from facewright.search.rank import Ranked
+    from facewright.search.stop import Limits
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+EVERY = 0.2
+"""Seconds between two updates of the progress line."""
+
+
+def quiet_option(command: Command) -> Command:
+    """`--quiet`."""
+    return click.option("--quiet", "-q", is_flag=True, help="Say nothing on standard error but errors.")(command)
+
+
+def json_option(command: Command) -> Command:
+    """`--json`."""
+    return click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")(command)
+
+
+def search_options(command: Command) -> Command:
+    """`--seed` and `--workers`."""
+    command = click.option(
+        "--workers", type=click.IntRange(1, 256), default=1, show_default=True,
+        help="Processes that share the sets of dice of a choice.",
+    )(command)
+    return click.option(
+        "--seed", type=click.IntRange(0, 2**31 - 1), default=0, show_default=True, help="Seed for engines that use chance."
+    )(command)
+
+
+def scores_option(command: Command) -> Command:
+    """`--scores`."""
+    return click.option(
+        "--scores", "scores_file", type=click.Path(path_type=Path), metavar="FILE",
+        help="A TOML file with your own weights for the scores (docs/reference/scores.md).",
+    )(command)
+
+
+@contextmanager
+def interruptible(limits: Limits) -> Iterator[None]:
+    """The first Ctrl-C (or SIGTERM) asks the search to stop and keep what it found; a second one ends it at once."""
+
+    def ask(_signal: int, _frame: FrameType | None) -> None:
+        if limits.interrupted:
+            raise KeyboardInterrupt
+        limits.interrupted = True
+        print("\nstopping; what was found is kept (once more to end at once)", file=sys.stderr)
+
+    before = {number: signal.signal(number, ask) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+class ProgressLine:
+    """Progress on one line of standard error, where that is a terminal; used as a context manager."""
+
+    def __init__(self, quiet: bool) -> None:
+        self._shown = not quiet and sys.stderr.isatty()
+        self._last = time.monotonic()
+        self._wrote = False
+
+    def __enter__(self) -> ProgressLine:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._wrote:
+            print("\r\x1b[K", end="", file=sys.stderr, flush=True)
+
+    def __call__(self, doing: str, done: int, of: int | None) -> None:
+        """Shows how far it is, a few times a second."""
+        now = time.monotonic()
+        if not self._shown or now - self._last < EVERY:
+            return
+        self._last = now
+        self._wrote = True
+        far = f"{done:,} of {of:,}" if of else f"{done:,}" if done else "…"
+        print(f"\r\x1b[K{doing}: {far}", end="", file=sys.stderr, flush=True)
+
+
+def say(quiet: bool, text: str) -> None:
+    """A remark on standard error, unless it was asked to be quiet."""
+    if not quiet:
+        print(text, file=sys.stderr)
+
+
+def width() -> int:
+    """The width of the terminal in characters."""
+    return shutil.get_terminal_size((100, 24)).columns
+
+
+def colourful() -> bool:
+    """Whether the output may be coloured: a terminal, and NO_COLOR not set."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+
+
+def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, quiet: bool) -> None:
+    """Prints an answer as JSON or as a table."""
+    if as_json:
+        import json
+
+        from facewright.search.export import as_json as form
+
+        click.echo(json.dumps(form(answer, ranked), ensure_ascii=False))
+        return
+    from facewright.search.report.contents import entries, summary
+    from facewright.search.report.text import table
+
+    click.echo(table(summary(answer), entries(answer, ranked, parts=False), width(), colour=colourful()))
+
+
+def status(answer: Answer) -> int:
+    """0 where the question was answered or the user's own limit on designs ended it, else 1."""
+    limit = answer.question.stop.designs
+    wanted = limit is not None and len(answer.found) >= limit
+    return 0 if answer.verdict != "partial" or wanted else 1

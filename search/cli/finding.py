@@ -1,0 +1,97 @@
+"""`facewright find` and `facewright new`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from facewright.search.cli.common import (
+    ProgressLine,
+    interruptible,
+    json_option,
+    quiet_option,
+    say,
+    scores_option,
+    search_options,
+    show_answer,
+    status,
+)
+
+if TYPE_CHECKING:
+    from facewright.constraints.question import Numbering
+
+NOTHING_KEPT = 0
+
+
+@click.command()
+@click.argument("brief", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="The run folder [default: runs/<title>].")
+@json_option
+@click.option("--count", "only_count", is_flag=True, help="Count the designs without listing them.")
+@click.option("--replace", is_flag=True, help="Forget what the run folder holds and start anew.")
+@scores_option
+@search_options
+@quiet_option
+def find(
+    brief: Path, out: Path | None, as_json: bool, only_count: bool, replace: bool, scores_file: Path | None,
+    seed: int, workers: int, quiet: bool,
+) -> int:
+    """Answer the question in BRIEF (a TOML file, or - for standard input).
+
+    Writes a run folder with the brief, the designs, what backs the verdict, and a report, and prints a table. With
+    --json it prints one object instead and writes a run folder only if --out names one; so does --count.
+    """
+    from facewright.search.report.scores import load_scores
+    from facewright.search.stop import Limits
+
+    text, question = _read(brief)
+    settings = load_scores(scores_file)
+    limits = Limits(question.stop.seconds)
+    if (as_json or only_count) and out is None:
+        from facewright.search.finding import answer as answered
+
+        with interruptible(limits), ProgressLine(quiet) as line:
+            limit = NOTHING_KEPT if only_count else None
+            answer = answered(question, seed=seed, stop=limits, report=line, limit=limit, workers=workers)
+        folder = None
+    else:
+        from facewright.search.runs import RUNS, perform, slug
+
+        folder = out or RUNS / slug(question.title)
+        with interruptible(limits), ProgressLine(quiet) as line:
+            answer, done = perform(
+                question, text, folder, seed=seed, stop=limits, report=line, again=replace, workers=workers,
+                limit=NOTHING_KEPT if only_count else None,
+            )
+        if done == "known":
+            say(quiet, f"{folder}: answered before; --replace answers it anew")
+    from facewright.search.report.contents import ranked_designs
+
+    ranked = ranked_designs(answer, settings)
+    show_answer(answer, ranked, as_json, quiet)
+    if folder is not None:
+        from facewright.search.report.writing import write_report
+
+        say(quiet, f"report: {write_report(answer, ranked, folder)}")
+    return status(answer)
+
+
+def _read(brief: Path) -> tuple[str, Numbering]:
+    from facewright.constraints.brief import parse, read
+
+    if str(brief) == "-":
+        text = click.get_text_stream("stdin").read()
+        return text, parse(text, "standard input")
+    question = read(brief)
+    return brief.read_text(encoding="utf-8"), question
+
+
+@click.command()
+@click.argument("kind", default="numbering")
+def new(kind: str) -> None:
+    """Print a starter brief of a KIND (numbering), with comments: facewright new numbering > brief.toml."""
+    from facewright.constraints.brief.starter import starter
+
+    click.echo(starter(kind), nl=False)

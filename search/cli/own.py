@@ -1,0 +1,57 @@
+"""`facewright ways`: the distribution of dice that are there already."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from facewright.search.cli.common import colourful, json_option, quiet_option, say, scores_option, width
+
+if TYPE_CHECKING:
+    from facewright.search.own_dice import OwnDice
+
+
+@click.command(context_settings={"ignore_unknown_options": True})
+@click.argument("labels", nargs=-1, required=True)
+@click.option("--read", default="total", show_default=True, help="How the dice are read.")
+@click.option("--like", help="A target to compare with, such as 2d6.")
+@click.option("--save", type=click.Path(path_type=Path), metavar="DIR", help="Keep the dice as a design in a run folder.")
+@click.option("--replace", is_flag=True, help="Forget what that run folder holds.")
+@json_option
+@scores_option
+@quiet_option
+def ways(
+    labels: tuple[str, ...], read: str, like: str | None, save: Path | None, replace: bool, as_json: bool,
+    scores_file: Path | None, quiet: bool,
+) -> None:
+    """Show what dice do that you already have: one list of LABELS a die, such as "1 2 2 3 3 4" "1 3 4 5 6 8"."""
+    from facewright.search.own_dice import own_dice
+    from facewright.search.report.scores import load_scores
+
+    settings = load_scores(scores_file)
+    dice = own_dice(labels, read, like)
+    if as_json:
+        click.echo(json.dumps(dice.as_json(settings), ensure_ascii=False))
+    else:
+        click.echo(_text(dice))
+    if save is not None:
+        from facewright.search.report.contents import ranked_designs
+        from facewright.search.report.writing import write_report
+        from facewright.search.runs import perform
+        from facewright.search.stop import never
+
+        answer, _ = perform(
+            dice.question, dice.brief, save, seed=0, stop=never, report=lambda *_: None, again=replace
+        )
+        say(quiet, f"saved: {write_report(answer, ranked_designs(answer, settings), save)}")
+
+
+def _text(dice: OwnDice) -> str:
+    from facewright.search.report.text import distribution_text
+
+    target: Any = None if dice.like is None else list(dice.question.target.pairs)
+    chart = distribution_text(list(dice.distribution.pairs), target, width(), colour=colourful())
+    return f"{dice.sentence}\n\n{chart}"

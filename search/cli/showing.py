@@ -1,0 +1,123 @@
+"""`facewright list`, `show` and `report`: runs that are there already."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from facewright.search.cli.common import (
+    colourful,
+    json_option,
+    quiet_option,
+    say,
+    scores_option,
+    show_answer,
+    width,
+)
+
+if TYPE_CHECKING:
+    from facewright.search.answer import Answer
+    from facewright.search.rank import Ranked
+
+
+@click.command("list")
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("runs"))
+@json_option
+def list_runs(folder: Path, as_json: bool) -> None:
+    """List the runs in FOLDER (runs/ unless another is named)."""
+    from facewright.search.runs import about_run, run_folders
+
+    runs = [about_run(one) for one in run_folders(folder)]
+    if as_json:
+        click.echo(json.dumps({"runs": runs}, ensure_ascii=False))
+        return
+    if not runs:
+        click.echo(f"no runs in {folder}")
+    wide = max((len(one["run"]) for one in runs), default=0)
+    for one in runs:
+        count = "" if one["count"] is None else f"{one['count']:,}" + ("+" if one["count_is"] == "at least" else "")
+        click.echo(f"{one['run']:{wide}}  {one['verdict']:10}  {count:>9}  {one['ended']:16}  {one['title']}")
+
+
+@click.command()
+@click.argument("run")
+@click.argument("design", required=False)
+@json_option
+@click.option("--csv", "as_csv", is_flag=True, help="Print comma-separated values, one row a design.")
+@scores_option
+@quiet_option
+def show(run: str, design: str | None, as_json: bool, as_csv: bool, scores_file: Path | None, quiet: bool) -> None:
+    """Show RUN, or one DESIGN of it (an id, or any unambiguous beginning of one)."""
+    from facewright.search.report.contents import ranked_designs
+    from facewright.search.report.scores import load_scores
+
+    answer = _answer(run)
+    ranked = ranked_designs(answer, load_scores(scores_file))
+    if design is not None:
+        ranked = [_one(ranked, design, run)]
+    if as_csv:
+        click.echo(_csv(answer, ranked), nl=False)
+    elif as_json and design is not None:
+        from facewright.search.export import as_json as form
+
+        click.echo(json.dumps(form(answer, ranked)["designs"][0], ensure_ascii=False))
+    elif design is not None:
+        from facewright.search.report.contents import entries, summary
+        from facewright.search.report.text import details
+
+        click.echo(details(summary(answer), entries(answer, ranked)[0], width(), colour=colourful()))
+    else:
+        show_answer(answer, ranked, as_json, quiet)
+
+
+@click.command()
+@click.argument("run")
+@scores_option
+@quiet_option
+def report(run: str, scores_file: Path | None, quiet: bool) -> None:
+    """Write the report of RUN anew."""
+    from facewright.search.report.contents import ranked_designs
+    from facewright.search.report.scores import load_scores
+    from facewright.search.report.writing import write_report
+    from facewright.search.runs import folder_of
+
+    answer = _answer(run)
+    path = write_report(answer, ranked_designs(answer, load_scores(scores_file)), folder_of(run))
+    say(quiet, "report written")
+    click.echo(path)
+
+
+def _answer(run: str) -> Answer:
+    from facewright.search.runs import STORE, folder_of
+    from facewright.search.store import Store
+
+    with Store.open(folder_of(run) / STORE) as store:
+        return store.answer()
+
+
+def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
+    from facewright.constraints.errors import UsageError
+
+    fitting = [one for one in ranked if one.id.startswith(beginning.lower())]
+    if len(fitting) != 1:
+        found = f"{len(fitting)} designs" if fitting else "no design"
+        some = ", ".join(one.id[:8] for one in (fitting or ranked)[:6])
+        raise UsageError(f"{beginning}: found {found} of {run} beginning so; ids begin: {some or 'there are none'}")
+    return fitting[0]
+
+
+def _csv(answer: Answer, ranked: list[Ranked]) -> str:
+    from facewright.search.export import rows
+
+    table: list[dict[str, Any]] = rows(answer, ranked)
+    columns = list(dict.fromkeys(name for row in table for name in row)) or ["rank", "tied", "id"]
+    text = io.StringIO()
+    writer = csv.DictWriter(text, columns, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(table)
+    return text.getvalue()

@@ -1,0 +1,111 @@
+"""Answers written for others: the contract's JSON, rows for a table, and back."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from facewright.constraints.design import NumberingDesign
+from facewright.constraints.errors import UsageError
+from facewright.constraints.question import Numbering
+from facewright.constraints.question_form import from_form, to_form
+from facewright.search.answer import Answer
+from facewright.search.rank import Ranked
+
+SCHEMA = 1
+
+
+def as_json(answer: Answer, ranked: Sequence[Ranked]) -> dict[str, Any]:
+    """The answer as the contract writes it, the designs best first; "question" lets others recount it."""
+    distances = {one.design.id: str(one.distance) for one in answer.found}
+    designs = [
+        {
+            **one.scores.design.as_json(),
+            "distance": distances[one.id],
+            "rank": one.position,
+            "tied": one.tied,
+            "scores": {**one.scores.scores, "overall": one.overall},
+        }
+        for one in ranked
+    ]
+    return {
+        "schema": SCHEMA,
+        "title": answer.question.title,
+        "kind": answer.question.kind,
+        "verdict": answer.verdict,
+        "count": answer.count,
+        "count_up_to_shift": answer.count_up_to_shift,
+        "count_is": answer.count_is,
+        "reason": answer.reason,
+        "evidence": evidence(answer),
+        "sets": sets(answer),
+        "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in answer.question.dropped],
+        "designs": designs,
+        "question": to_form(answer.question),
+    }
+
+
+def evidence(answer: Answer) -> dict[str, Any]:
+    """What backs the verdict."""
+    return {
+        "engine": answer.engine,
+        "proved": answer.verdict != "partial",
+        "recounted": len(answer.found),
+        "seconds": round(answer.seconds, 4),
+        "bound": answer.bound,
+    }
+
+
+def sets(answer: Answer) -> list[dict[str, Any]]:
+    """What was found out about each set of dice."""
+    return [
+        {
+            "dice": [{"faces": d.faces, "solid": d.solid, "copies": d.copies, "name": d.name} for d in outcome.dice],
+            "engine": outcome.engine,
+            "verdict": outcome.closing.verdict,
+            "count": outcome.closing.count,
+            "count_up_to_shift": outcome.closing.count_up_to_shift,
+            "listed": outcome.listed,
+            "reason": outcome.closing.reason,
+            "proof": list(outcome.closing.proof),
+        }
+        for outcome in answer.outcomes
+    ]
+
+
+def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
+    """One flat row a design, for CSV and pandas: rank, id, dice, scores."""
+    distances = {one.design.id: str(one.distance) for one in answer.found}
+    table = []
+    for one in ranked:
+        row: dict[str, Any] = {"rank": one.position, "tied": one.tied, "id": one.id}
+        for place, die in enumerate(one.scores.design.dice, 1):
+            row[f"die_{place}_faces"] = die.faces
+            row[f"die_{place}_solid"] = die.solid
+            row[f"die_{place}"] = " ".join(map(str, die.labels))
+        row |= {
+            "ordinary": one.scores.design.ordinary,
+            "distance": distances[one.id],
+            **one.scores.scores,
+            "overall": one.overall,
+        }
+        table.append(row)
+    return table
+
+
+def from_json(text: str, where: str) -> tuple[Numbering, list[tuple[str, NumberingDesign]]]:
+    """The question and the designs, with the ids claimed for them, of an answer in JSON.
+
+    Raises:
+        UsageError: the text is not such an answer.
+    """
+    try:
+        data = json.loads(text)
+        question = from_form(data["question"])
+        designs = [(str(one["id"]), NumberingDesign.from_json(one)) for one in data["designs"]]
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
+        raise UsageError(
+            f"{where}: found no answer as `facewright find --json` writes it (with \"question\" and \"designs\"): {wrong!r}"
+        ) from wrong
+    return question, designs

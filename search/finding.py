@@ -1,0 +1,171 @@
+"""From a question to its answer: each set of dice to its engine, each design through the recount."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from facewright.constraints.design import NumberingDesign
+from facewright.constraints.errors import RecountError, UsageError
+from facewright.constraints.question import LISTED, Numbering
+from facewright.search.answer import Answer, FoundDesign, SetOutcome
+from facewright.search.progress import Progress, silent
+from facewright.search.stop import Limits, Stop
+
+if TYPE_CHECKING:
+    from facewright.search.engines.base import Engine
+    from facewright.search.sharing import Solved
+
+SHARD = 500
+"""Designs handed on together."""
+
+Keep = Callable[[Sequence[FoundDesign], SetOutcome | None], None]
+"""Told of each shard of designs, and with the last one of a set of its outcome: both belong in one transaction."""
+
+
+def find(
+    question: Numbering | str | Path,
+    *,
+    seed: int = 0,
+    stop: Stop | None = None,
+    report: Progress = silent,
+) -> Answer:
+    """Answers a question, or the brief at a path; the whole in one call.
+
+    Args:
+        question: a question, or the path of a brief.
+        seed: for engines that use chance.
+        stop: asked whether to stop early; without it, the brief's own limit of seconds counts.
+        report: told of the progress.
+
+    Returns:
+        The answer, every design of it recounted.
+
+    Raises:
+        BriefRefused: the brief cannot be answered as it stands.
+        RecountError: an engine and the recount disagree.
+
+    Example:
+        >>> from facewright.constraints.brief import parse
+        >>> answer = find(parse('title = "Two cubes"\\nlike = "2d6"\\nread = "total"\\ndice = [6, 6]'))
+        >>> answer.verdict, answer.count
+        ('complete', 2)
+    """
+    if not isinstance(question, Numbering):
+        from facewright.constraints.brief import read
+
+        question = read(Path(question))
+    return answer(question, seed=seed, stop=stop or Limits(question.stop.seconds), report=report)
+
+
+def engine_for(question: Numbering) -> Engine:
+    """The first engine that accepts a question about one set of dice; raises UsageError where none does."""
+    from facewright.search.engines import ENGINES
+
+    for engine in ENGINES:
+        if engine.accepts(question):
+            return engine
+    raise UsageError(f"question: no engine answers read = {question.read!r} with accept = {question.accept!r} yet")
+
+
+def answer(
+    question: Numbering,
+    *,
+    seed: int,
+    stop: Stop,
+    report: Progress = silent,
+    done: Sequence[SetOutcome] = (),
+    earlier: Sequence[FoundDesign] = (),
+    keep: Keep = lambda _shard, _outcome: None,
+    limit: int | None = None,
+    workers: int = 1,
+) -> Answer:
+    """Answers a question, from the start or from where a stopped run ended.
+
+    Args:
+        question: the question.
+        seed: for engines that use chance.
+        stop: asked whether to stop early.
+        report: told of the progress.
+        done: outcomes of the first sets, from an earlier run.
+        earlier: the designs of those.
+        keep: told of each shard of designs, and of the outcome of each set with its last one.
+        limit: how many designs to list; without it the brief's own limit, or 10,000.
+        workers: processes that share the sets of dice of a choice.
+
+    Raises:
+        RecountError: an engine and the recount disagree.
+    """
+    most = limit if limit is not None else question.stop.designs or LISTED
+    outcomes, found = list(done), list(earlier)
+    left = range(len(done), len(question.sets))
+    solved = _shared(question, left, most, seed, stop, workers) if workers > 1 and len(left) > 1 else None
+    for position in left:
+        if len(question.sets) > 1:
+            report("sets of dice", position, len(question.sets))
+        room = max(0, most - len(found))
+        given = None if solved is None else next(solved, "stopped")
+        if given == "stopped" or (position > 0 and solved is None and stop()):
+            break
+        if isinstance(given, tuple):
+            designs, outcome = given
+            found += designs[:room]
+            outcome = replace(outcome, listed=min(outcome.listed, room))
+            keep(designs[:room], outcome)
+        else:
+            alone = question.alone(question.sets[position])
+            outcome = one_set(alone, position, room, seed, stop, report, keep, found)
+        outcomes.append(outcome)
+    return Answer(question, tuple(outcomes), tuple(found), seed)
+
+
+def _shared(
+    question: Numbering, left: range, most: int, seed: int, stop: Stop, workers: int
+) -> Iterator[Solved | None | str]:
+    from facewright.search.sharing import solved_in_order
+
+    return iter(solved_in_order(question, left, most, seed, stop, workers))
+
+
+def one_set(
+    alone: Numbering,
+    position: int,
+    room: int,
+    seed: int,
+    stop: Stop,
+    report: Progress,
+    keep: Keep,
+    found: list[FoundDesign],
+) -> SetOutcome:
+    """Answers a question about one set of dice; its designs go to `found`, shard by shard to `keep`."""
+    started = time.perf_counter()
+    before = len(found)
+    kept = before
+    engine = engine_for(alone)
+    answering = engine.answer(alone, room, stop, seed, report)
+    for design in answering:
+        found.append(recounted(alone, design, position, engine.name))
+        if len(found) - kept >= SHARD:
+            keep(found[kept:], None)
+            kept = len(found)
+    seconds = time.perf_counter() - started
+    outcome = SetOutcome(alone.dice, engine.name, answering.closing, len(found) - before, seconds)
+    keep(found[kept:], outcome)
+    return outcome
+
+
+def recounted(alone: Numbering, design: NumberingDesign, position: int, engine: str) -> FoundDesign:
+    """The design with its distance, recounted; raises RecountError where the recount disagrees."""
+    from facewright.search.recount import recount
+
+    finding = recount(alone, design)
+    if not finding.agrees:
+        dice = "; ".join(" ".join(map(str, die.labels)) for die in design.dice)
+        raise RecountError(
+            f"the recount disagrees with the engine {engine!r} about the design {design.id} ({dice}): "
+            f"{'; '.join(finding.faults)}. One of the two is wrong, so the run was stopped; please report it"
+        )
+    return FoundDesign(design, position, finding.distance)

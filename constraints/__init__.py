@@ -1,0 +1,1 @@
+"""What a design must satisfy: distributions, readings, label rules, solids, models. Solves nothing."""

@@ -58,7 +58,7 @@ class NumberingDesign:
         return all(d.labels == tuple(range(d.labels[0], d.labels[0] + d.faces)) for d in self.dice)
 
     def up_to_shift(self, dice: tuple[Die, ...]) -> NumberingDesign:
-        """The design with every die shifted to least label 0, in canonical form: equal for designs that a shift joins."""
+        """The design with each die shifted to least label 0, in canonical form: equal where a shift joins designs."""
         return NumberingDesign.of(dice, [[x - d.labels[0] for x in d.labels] for d in self.dice])
 
     def as_json(self) -> dict[str, Any]:

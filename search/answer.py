@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.labels import Die
 from facewright.constraints.question import Numbering
 from facewright.search.words import capital, conditions, counted, number, stopped
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Verdict = Literal["complete", "none", "best", "partial"]
 
@@ -132,13 +135,26 @@ class Answer:
     def reason(self) -> str:
         """One or two sentences that a designer understands, with the conditions in the same breath."""
         if len(self.question.sets) == 1 and not self.question.choice:
-            return self.outcomes[0].closing.reason if self.outcomes else stopped(len(self.found), "interrupted")
+            return (
+                self.outcomes[0].closing.reason if self.outcomes else stopped(len(self.found), "interrupted")
+            )
         return chosen(self)
 
     @property
     def proof(self) -> tuple[str, ...]:
         """How it was proved, a sentence or formula a line, where there is one set of dice."""
         return self.outcomes[0].closing.proof if len(self.outcomes) == 1 else ()
+
+    def table(self) -> pd.DataFrame:
+        """One row a design, best first; see `facewright.search.report.notebook.table`."""
+        from facewright.search.report.notebook import table
+
+        return table(self)
+
+    def _repr_html_(self) -> str:
+        from facewright.search.report.notebook import view
+
+        return view(self)
 
     @property
     def bound(self) -> str | None:
@@ -162,7 +178,11 @@ def chosen(answer: Answer) -> str:
     if left:
         parts.append(f"{number(left)} {'was' if left == 1 else 'were'} not reached")
     rest = f" Of the others {', '.join(parts)}." if parts else ""
-    some = capital(counted(answer.count, "numbering")) if answer.count_is == "all" else f"At least {answer.count:,} numberings"
+    some = (
+        capital(counted(answer.count, "numbering"))
+        if answer.count_is == "all"
+        else f"At least {answer.count:,} numberings"
+    )
     if not answer.count:
         ended = "None does it" if answer.verdict == "none" else "None was found before the search ended"
         return f"{capital(counted(every, 'set'))} of dice stood to choose from. {ended}: {', '.join(parts)}."

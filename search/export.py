@@ -61,7 +61,9 @@ def sets(answer: Answer) -> list[dict[str, Any]]:
     """What was found out about each set of dice."""
     return [
         {
-            "dice": [{"faces": d.faces, "solid": d.solid, "copies": d.copies, "name": d.name} for d in outcome.dice],
+            "dice": [
+                {"faces": d.faces, "solid": d.solid, "copies": d.copies, "name": d.name} for d in outcome.dice
+            ],
             "engine": outcome.engine,
             "verdict": outcome.closing.verdict,
             "count": outcome.closing.count,
@@ -106,6 +108,6 @@ def from_json(text: str, where: str) -> tuple[Numbering, list[tuple[str, Numberi
         designs = [(str(one["id"]), NumberingDesign.from_json(one)) for one in data["designs"]]
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
         raise UsageError(
-            f"{where}: found no answer as `facewright find --json` writes it (with \"question\" and \"designs\"): {wrong!r}"
+            f'{where}: found no answer as `facewright find --json` writes it (with "question" and "designs"): {wrong!r}'
         ) from wrong
     return question, designs

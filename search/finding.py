@@ -68,7 +68,9 @@ def engine_for(question: Numbering) -> Engine:
     for engine in ENGINES:
         if engine.accepts(question):
             return engine
-    raise UsageError(f"question: no engine answers read = {question.read!r} with accept = {question.accept!r} yet")
+    raise UsageError(
+        f"question: no engine answers read = {question.read!r} with accept = {question.accept!r} yet"
+    )
 
 
 def answer(
@@ -124,7 +126,7 @@ def answer(
 
 def _shared(
     question: Numbering, left: range, most: int, seed: int, stop: Stop, workers: int
-) -> Iterator[Solved | None | str]:
+) -> Iterator[Solved | str | None]:
     from facewright.search.sharing import solved_in_order
 
     return iter(solved_in_order(question, left, most, seed, stop, workers))

@@ -119,7 +119,9 @@ def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = Non
         target=target or own,
         sets=(dice,),
         accept="exact" if exact else "nearest",
-        title=title if len(title) <= 80 else f"Own dice: {len(labels)} with {', '.join(str(len(one)) for one in labels)} faces",
+        title=title
+        if len(title) <= 80
+        else f"Own dice: {len(labels)} with {', '.join(str(len(one)) for one in labels)} faces",
         like=like or "",
     )
     return OwnDice(question, own, like)

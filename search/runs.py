@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
@@ -24,7 +24,13 @@ from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 from facewright.search.store import Store
 
-STORE, BRIEF, PROVENANCE, REPORT, LOCK = "run.sqlite", "brief.toml", "provenance.json", "report.html", "run.lock"
+STORE, BRIEF, PROVENANCE, REPORT, LOCK = (
+    "run.sqlite",
+    "brief.toml",
+    "provenance.json",
+    "report.html",
+    "run.lock",
+)
 """The files of a run folder."""
 
 RUNS = Path("runs")
@@ -67,7 +73,9 @@ def locked(folder: Path) -> Iterator[None]:
     try:
         handle = os.open(folder / LOCK, os.O_RDWR | os.O_CREAT, 0o644)
     except OSError as wrong:
-        raise RunError(f"{folder}: the folder cannot be written ({wrong.strerror}); use --out to name another") from wrong
+        raise RunError(
+            f"{folder}: the folder cannot be written ({wrong.strerror}); use --out to name another"
+        ) from wrong
     try:
         try:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
@@ -114,7 +122,9 @@ def perform(
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as wrong:
-        raise RunError(f"{folder}: the folder cannot be made ({wrong.strerror}); use --out to name another") from wrong
+        raise RunError(
+            f"{folder}: the folder cannot be made ({wrong.strerror}); use --out to name another"
+        ) from wrong
     with locked(folder):
         if again:
             _clear(folder)
@@ -193,15 +203,25 @@ def _go_on(
         position += outcome is not None
 
     answer(
-        question, seed=seed, stop=stop, report=report, done=done, earlier=earlier, keep=keep,
-        limit=limit, workers=workers,
+        question,
+        seed=seed,
+        stop=stop,
+        report=report,
+        done=done,
+        earlier=earlier,
+        keep=keep,
+        limit=limit,
+        workers=workers,
     )
     return replace(store.answer(), question=question)
 
 
 def provenance() -> dict[str, Any]:
     """What a run was made with: versions of the packages, of Python and of the system."""
-    versions: dict[str, Any] = {"python": platform.python_version(), "system": f"{platform.system()} {platform.machine()}"}
+    versions: dict[str, Any] = {
+        "python": platform.python_version(),
+        "system": f"{platform.system()} {platform.machine()}",
+    }
     for name in PACKAGES:
         try:
             versions[name] = version(name)
@@ -226,7 +246,14 @@ def about_run(folder: Path) -> dict[str, Any]:
             answer = store.answer()
             ended = store.noted("ended") or ""
     except FacewrightError as wrong:
-        return {"run": folder.name, "title": str(wrong), "verdict": "damaged", "count": None, "count_is": "at least", "ended": ""}
+        return {
+            "run": folder.name,
+            "title": str(wrong),
+            "verdict": "damaged",
+            "count": None,
+            "count_is": "at least",
+            "ended": "",
+        }
     return {
         "run": folder.name,
         "title": answer.question.title,
@@ -276,4 +303,4 @@ def _clear(folder: Path) -> None:
 
 
 def _now() -> str:
-    return datetime.now(timezone.utc).isoformat(timespec="seconds")
+    return datetime.now(UTC).isoformat(timespec="seconds")

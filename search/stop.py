@@ -14,7 +14,7 @@ class Stop(Protocol):
         """The reason to stop now, or None."""
 
 
-class Stopped(Exception):  # noqa: N818 - no error: somebody asked for it
+class Stopped(Exception):
     """Raised inside an engine that was asked to stop; its text is the reason."""
 
 

@@ -98,7 +98,9 @@ class Store:
             )
             if outcome is not None:
                 form = {k: v for k, v in asdict(outcome).items() if k != "dice"}
-                connection.execute("INSERT OR REPLACE INTO outcomes VALUES (?, ?)", (position, json.dumps(form)))
+                connection.execute(
+                    "INSERT OR REPLACE INTO outcomes VALUES (?, ?)", (position, json.dumps(form))
+                )
 
     @property
     def question(self) -> Numbering:
@@ -109,7 +111,9 @@ class Store:
         """The outcomes of the first sets of dice, as far as there is no gap."""
         question = self.question
         with _told(self.path):
-            rows = self._connection.execute("SELECT position, outcome FROM outcomes ORDER BY position").fetchall()
+            rows = self._connection.execute(
+                "SELECT position, outcome FROM outcomes ORDER BY position"
+            ).fetchall()
         outcomes = []
         for place, (position, text) in enumerate(rows):
             if position != place:
@@ -138,7 +142,10 @@ class Store:
                 "SELECT id, position, labels FROM designs ORDER BY number"
             ):
                 dice = zip(question.sets[position], json.loads(labels), strict=True)
-                yield claimed, NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice))
+                yield (
+                    claimed,
+                    NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice)),
+                )
 
     def answer(self) -> Answer:
         """The answer as far as it is known."""
@@ -162,7 +169,9 @@ def _told(path: Path) -> Iterator[None]:
                 "again to go on"
             ) from wrong
         if "locked" in text:
-            raise RunError(f"{path}: another process is writing this run; wait for it or use --out") from wrong
+            raise RunError(
+                f"{path}: another process is writing this run; wait for it or use --out"
+            ) from wrong
         if "readonly" in text or isinstance(wrong, PermissionError):
             raise RunError(f"{path}: the folder cannot be written; use --out to name another") from wrong
         raise RunError(f"{path}: the store cannot be used ({text})") from wrong

@@ -9,7 +9,21 @@ from collections.abc import Iterable, Sequence
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 
-NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+NUMBERS = [
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+]
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 TIMES = {1: "once", 2: "twice"}
 
@@ -133,7 +147,9 @@ def conditions(question: Numbering) -> str:
     """The conditions of a verdict, to stand before it: "With whole numbers from 1 up on a cube"."""
     free = {die.rules: None for dice in question.sets for die in dice if die.exactly is None}
     kinds = {rules_words(rules) for rules in free}
-    words = kinds.pop() if len(kinds) == 1 else "labels within the rules of each die" if kinds else "these labels"
+    words = (
+        kinds.pop() if len(kinds) == 1 else "labels within the rules of each die" if kinds else "these labels"
+    )
     if len(question.sets) == 1 and not question.choice:
         return f"With {words} on {dice_words(question.dice)}"
     return f"With {words} on fair solids with so many faces"
@@ -143,7 +159,13 @@ def completed(question: Numbering, count: int, listed: int) -> str:
     """The verdict where every design is known: how many, under which conditions there are no others."""
     some = capital(counted(count, "numbering"))
     does = "does" if count == 1 else "do"
-    shown = "" if listed == count else f"; {listed:,} of them are listed" if listed else ", counted but not listed"
+    shown = (
+        ""
+        if listed == count
+        else f"; {listed:,} of them are listed"
+        if listed
+        else ", counted but not listed"
+    )
     others = "is no other" if count == 1 else "are no others"
     return f"{some} {does} it{shown}. {conditions(question)} there {others}."
 

@@ -10,7 +10,6 @@ import tempfile
 import traceback
 
 import click
-
 from facewright.constraints.errors import FacewrightError
 from facewright.search.cli.checking import check
 from facewright.search.cli.finding import find, new
@@ -51,16 +50,20 @@ def status_of(arguments: list[str] | None = None) -> int:
         return _said(str(wrong), wrong.exit_status)
     except BrokenPipeError:
         # whoever read our output has seen enough; a second flush at exit must not complain
-        sys.stdout = None  # type: ignore[assignment]
+        sys.stdout = None
         return 0
     except KeyboardInterrupt:
         return _said("interrupted", 1)
     except MemoryError:
-        return _said("the machine's memory is used up; narrow the brief (fewer or smaller dice, label rules)", 1)
+        return _said(
+            "the machine's memory is used up; narrow the brief (fewer or smaller dice, label rules)", 1
+        )
     except Exception as wrong:
         with tempfile.NamedTemporaryFile("w", prefix="facewright-", suffix=".txt", delete=False) as notes:
             traceback.print_exc(file=notes)
-        return _said(f"a fault of this program ({type(wrong).__name__}: {wrong}); details are in {notes.name}", 1)
+        return _said(
+            f"a fault of this program ({type(wrong).__name__}: {wrong}); details are in {notes.name}", 1
+        )
 
 
 def _said(text: str, status: int) -> int:

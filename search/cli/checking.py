@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-
 from facewright.search.cli.common import json_option, quiet_option
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypedDict, TypeVar
 
 import click
 
@@ -28,7 +28,9 @@ EVERY = 0.2
 
 def quiet_option(command: Command) -> Command:
     """`--quiet`."""
-    return click.option("--quiet", "-q", is_flag=True, help="Say nothing on standard error but errors.")(command)
+    return click.option("--quiet", "-q", is_flag=True, help="Say nothing on standard error but errors.")(
+        command
+    )
 
 
 def json_option(command: Command) -> Command:
@@ -39,18 +41,28 @@ def json_option(command: Command) -> Command:
 def search_options(command: Command) -> Command:
     """`--seed` and `--workers`."""
     command = click.option(
-        "--workers", type=click.IntRange(1, 256), default=1, show_default=True,
+        "--workers",
+        type=click.IntRange(1, 256),
+        default=1,
+        show_default=True,
         help="Processes that share the sets of dice of a choice.",
     )(command)
     return click.option(
-        "--seed", type=click.IntRange(0, 2**31 - 1), default=0, show_default=True, help="Seed for engines that use chance."
+        "--seed",
+        type=click.IntRange(0, 2**31 - 1),
+        default=0,
+        show_default=True,
+        help="Seed for engines that use chance.",
     )(command)
 
 
 def scores_option(command: Command) -> Command:
     """`--scores`."""
     return click.option(
-        "--scores", "scores_file", type=click.Path(path_type=Path), metavar="FILE",
+        "--scores",
+        "scores_file",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
         help="A TOML file with your own weights for the scores (docs/reference/scores.md).",
     )(command)
 
@@ -110,9 +122,18 @@ def width() -> int:
     return shutil.get_terminal_size((100, 24)).columns
 
 
-def colourful() -> bool:
-    """Whether the output may be coloured: a terminal, and NO_COLOR not set."""
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+class Look(TypedDict):
+    """How text is to look on standard output."""
+
+    colour: bool
+    plain: bool
+
+
+def look() -> Look:
+    """Bold where standard output is a terminal that wants it, ASCII where its encoding has no blocks."""
+    from facewright.search.report.terminal import can_draw, wants_bold
+
+    return {"colour": wants_bold(sys.stdout.isatty(), os.environ), "plain": not can_draw(sys.stdout.encoding)}
 
 
 def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, quiet: bool) -> None:
@@ -127,7 +148,7 @@ def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, quiet: bool
     from facewright.search.report.contents import entries, summary
     from facewright.search.report.text import table
 
-    click.echo(table(summary(answer), entries(answer, ranked, parts=False), width(), colour=colourful()))
+    click.echo(table(summary(answer), entries(answer, ranked, parts=False), width(), **look()))
 
 
 def status(answer: Answer) -> int:

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-
 from facewright.search.cli.common import (
     ProgressLine,
     interruptible,
@@ -27,7 +26,9 @@ NOTHING_KEPT = 0
 
 @click.command()
 @click.argument("brief", type=click.Path(path_type=Path))
-@click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="The run folder [default: runs/<title>].")
+@click.option(
+    "--out", type=click.Path(path_type=Path), metavar="DIR", help="The run folder [default: runs/<title>]."
+)
 @json_option
 @click.option("--count", "only_count", is_flag=True, help="Count the designs without listing them.")
 @click.option("--replace", is_flag=True, help="Forget what the run folder holds and start anew.")
@@ -35,8 +36,15 @@ NOTHING_KEPT = 0
 @search_options
 @quiet_option
 def find(
-    brief: Path, out: Path | None, as_json: bool, only_count: bool, replace: bool, scores_file: Path | None,
-    seed: int, workers: int, quiet: bool,
+    brief: Path,
+    out: Path | None,
+    as_json: bool,
+    only_count: bool,
+    replace: bool,
+    scores_file: Path | None,
+    seed: int,
+    workers: int,
+    quiet: bool,
 ) -> int:
     """Answer the question in BRIEF (a TOML file, or - for standard input).
 
@@ -62,7 +70,14 @@ def find(
         folder = out or RUNS / slug(question.title)
         with interruptible(limits), ProgressLine(quiet) as line:
             answer, done = perform(
-                question, text, folder, seed=seed, stop=limits, report=line, again=replace, workers=workers,
+                question,
+                text,
+                folder,
+                seed=seed,
+                stop=limits,
+                report=line,
+                again=replace,
+                workers=workers,
                 limit=NOTHING_KEPT if only_count else None,
             )
         if done == "known":

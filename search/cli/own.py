@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-
-from facewright.search.cli.common import colourful, json_option, quiet_option, say, scores_option, width
+from facewright.search.cli.common import json_option, look, quiet_option, say, scores_option, width
 
 if TYPE_CHECKING:
     from facewright.search.own_dice import OwnDice
@@ -18,14 +17,25 @@ if TYPE_CHECKING:
 @click.argument("labels", nargs=-1, required=True)
 @click.option("--read", default="total", show_default=True, help="How the dice are read.")
 @click.option("--like", help="A target to compare with, such as 2d6.")
-@click.option("--save", type=click.Path(path_type=Path), metavar="DIR", help="Keep the dice as a design in a run folder.")
+@click.option(
+    "--save",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Keep the dice as a design in a run folder.",
+)
 @click.option("--replace", is_flag=True, help="Forget what that run folder holds.")
 @json_option
 @scores_option
 @quiet_option
 def ways(
-    labels: tuple[str, ...], read: str, like: str | None, save: Path | None, replace: bool, as_json: bool,
-    scores_file: Path | None, quiet: bool,
+    labels: tuple[str, ...],
+    read: str,
+    like: str | None,
+    save: Path | None,
+    replace: bool,
+    as_json: bool,
+    scores_file: Path | None,
+    quiet: bool,
 ) -> None:
     """Show what dice do that you already have: one list of LABELS a die, such as "1 2 2 3 3 4" "1 3 4 5 6 8"."""
     from facewright.search.own_dice import own_dice
@@ -53,5 +63,5 @@ def _text(dice: OwnDice) -> str:
     from facewright.search.report.text import distribution_text
 
     target: Any = None if dice.like is None else list(dice.question.target.pairs)
-    chart = distribution_text(list(dice.distribution.pairs), target, width(), colour=colourful())
+    chart = distribution_text(list(dice.distribution.pairs), target, width(), **look())
     return f"{dice.sentence}\n\n{chart}"

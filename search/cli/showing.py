@@ -9,10 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-
 from facewright.search.cli.common import (
-    colourful,
     json_option,
+    look,
     quiet_option,
     say,
     scores_option,
@@ -40,7 +39,11 @@ def list_runs(folder: Path, as_json: bool) -> None:
         click.echo(f"no runs in {folder}")
     wide = max((len(one["run"]) for one in runs), default=0)
     for one in runs:
-        count = "" if one["count"] is None else f"{one['count']:,}" + ("+" if one["count_is"] == "at least" else "")
+        count = (
+            ""
+            if one["count"] is None
+            else f"{one['count']:,}" + ("+" if one["count_is"] == "at least" else "")
+        )
         click.echo(f"{one['run']:{wide}}  {one['verdict']:10}  {count:>9}  {one['ended']:16}  {one['title']}")
 
 
@@ -51,7 +54,9 @@ def list_runs(folder: Path, as_json: bool) -> None:
 @click.option("--csv", "as_csv", is_flag=True, help="Print comma-separated values, one row a design.")
 @scores_option
 @quiet_option
-def show(run: str, design: str | None, as_json: bool, as_csv: bool, scores_file: Path | None, quiet: bool) -> None:
+def show(
+    run: str, design: str | None, as_json: bool, as_csv: bool, scores_file: Path | None, quiet: bool
+) -> None:
     """Show RUN, or one DESIGN of it (an id, or any unambiguous beginning of one)."""
     from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
@@ -70,7 +75,7 @@ def show(run: str, design: str | None, as_json: bool, as_csv: bool, scores_file:
         from facewright.search.report.contents import entries, summary
         from facewright.search.report.text import details
 
-        click.echo(details(summary(answer), entries(answer, ranked)[0], width(), colour=colourful()))
+        click.echo(details(summary(answer), entries(answer, ranked)[0], width(), **look()))
     else:
         show_answer(answer, ranked, as_json, quiet)
 
@@ -107,7 +112,9 @@ def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
     if len(fitting) != 1:
         found = f"{len(fitting)} designs" if fitting else "no design"
         some = ", ".join(one.id[:8] for one in (fitting or ranked)[:6])
-        raise UsageError(f"{beginning}: found {found} of {run} beginning so; ids begin: {some or 'there are none'}")
+        raise UsageError(
+            f"{beginning}: found {found} of {run} beginning so; ids begin: {some or 'there are none'}"
+        )
     return fitting[0]
 
 

@@ -67,4 +67,6 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
             count, up_to_shift = found, len(shapes)
     except Stopped as asked:
         return Closing("partial", found, len(shapes), "at least", stopped(found, str(asked)))
-    return Closing("complete", count, up_to_shift, "all", completed(question, count, found), how_proved(problem, split))
+    return Closing(
+        "complete", count, up_to_shift, "all", completed(question, count, found), how_proved(problem, split)
+    )

@@ -35,4 +35,6 @@ def _stream(question: Numbering) -> Stream:
         else f"These dice miss the target's chances by {distance} (total variation distance): so much chance would "
         "have to move from some results to others."
     )
-    return Closing("best", 1, 1, "all", reason, ("Every die is fixed, so there is one candidate.",), str(distance))
+    return Closing(
+        "best", 1, 1, "all", reason, ("Every die is fixed, so there is one candidate.",), str(distance)
+    )

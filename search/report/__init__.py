@@ -1,0 +1,1 @@
+"""Reports: scores, terminal text, the page, figures. A report is a function of a stored run alone."""

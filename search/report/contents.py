@@ -29,7 +29,9 @@ def ranked_designs(answer: Answer, settings: Settings) -> list[Ranked]:
     return rank(scored, answer.question.rank)
 
 
-def summary(answer: Answer, *, run: str = "", written: str = "", provenance: dict[str, Any] | None = None) -> dict[str, Any]:
+def summary(
+    answer: Answer, *, run: str = "", written: str = "", provenance: dict[str, Any] | None = None
+) -> dict[str, Any]:
     """What is said about the answer as a whole."""
     question = answer.question
     sentence, reason = headline(answer.reason)
@@ -106,9 +108,9 @@ def _set(outcome: SetOutcome, answer: Answer) -> dict[str, Any]:
         "count_up_to_shift": outcome.closing.count_up_to_shift,
         "reason": outcome.closing.reason,
         "outcomes": prod(die.faces for die in outcome.dice),
-        "factors": [] if whole is None else [
-            {"text": polynomial_text(f.poly), "at_1": f.at_one, "power": f.power} for f in whole.factors
-        ],
+        "factors": []
+        if whole is None
+        else [{"text": polynomial_text(f.poly), "at_1": f.at_one, "power": f.power} for f in whole.factors],
         "content": 1 if whole is None else whole.content,
     }
 
@@ -154,7 +156,7 @@ class _Splits:
             exponent = 0
             while exponent < factor.power and poly.degree() >= factor.degree:
                 quotient, remainder = divmod(poly, factor.poly)
-                if remainder != 0:
+                if remainder.degree() >= 0:
                     break
                 poly, exponent = quotient, exponent + 1
             exponents.append(exponent)

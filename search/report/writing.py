@@ -17,7 +17,12 @@ def write_report(answer: Answer, ranked: Sequence[Ranked], folder: Path) -> Path
 
     about = provenance_of(folder)
     text = page(
-        summary(answer, run=folder.resolve().name, written=about.get("ended", "")[:10], provenance=about["made_with"]),
+        summary(
+            answer,
+            run=folder.resolve().name,
+            written=about.get("ended", "")[:10],
+            provenance=about["made_with"],
+        ),
         entries(answer, ranked),
     )
     path = folder / REPORT

@@ -13,7 +13,6 @@ from itertools import product
 from typing import TYPE_CHECKING, Any
 
 import flint
-
 from facewright.search.engines.splitting.polynomials import Factored
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop, Stopped
@@ -31,7 +30,7 @@ EXACT = 2**53
 """Below this, float64 holds every whole number."""
 
 PRIME = 1_048_573
-"""Modulus where float64 would not be exact: the largest prime below 2^20, so that sums of 32,768 products stay exact."""
+"""Modulus where float64 would not be exact: a prime below 2^20, so that sums of 32,768 products stay exact."""
 
 FIRST_ROWS = 24
 """Coefficients looked at first: most divisors with a negative coefficient show one this low."""
@@ -120,9 +119,9 @@ def _halves(whole: Factored) -> tuple[_Half, _Half, list[int]]:
     sides: list[list[int]] = [[], []]
     sizes = [1, 1]
     for position in order:
-        side = 0 if sizes[0] <= sizes[1] else 1
-        sides[side].append(position)
-        sizes[side] *= whole.factors[position].power + 1
+        smaller = 0 if sizes[0] <= sizes[1] else 1
+        sides[smaller].append(position)
+        sizes[smaller] *= whole.factors[position].power + 1
     powers = _powers(whole)
     halves = []
     for side in sides:
@@ -140,7 +139,11 @@ def _all_at_once(whole: Factored, classes: list[Vector], stop: Stop, report: Pro
     order = [places.index(position) for position in range(whole.constrained, len(whole.factors))]
     starts = [(bound, _times(flint.fmpz_poly([1]), _powers(whole), 0, bound)) for bound in classes]
     columns = _Columns(left.polys, all(factor.palindromic for factor in whole.factors))
-    heads = [(bound, rest, start * poly) for bound, start in starts for rest, poly in zip(right.exponents, right.polys, strict=True)]
+    heads = [
+        (bound, rest, start * poly)
+        for bound, start in starts
+        for rest, poly in zip(right.exponents, right.polys, strict=True)
+    ]
     # heads of about the same degree share a batch, so that little of a batch is padding
     heads.sort(key=lambda head: head[2].degree())
     found: list[Vector] = []
@@ -211,7 +214,9 @@ class _Columns:
                     kept[left] = self._possible(full)[0]
             yield kept
 
-    def _products(self, heads: NDArray[np.float64], matrix: NDArray[np.float64], count: int) -> NDArray[np.float64]:
+    def _products(
+        self, heads: NDArray[np.float64], matrix: NDArray[np.float64], count: int
+    ) -> NDArray[np.float64]:
         """The first `count` coefficients of every head times every column: shape (heads, count, columns)."""
         import numpy as np
 

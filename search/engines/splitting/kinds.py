@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from functools import cached_property
 
 import flint
-
 from facewright.constraints.labels import Die
 from facewright.search.engines.splitting.divisors import Vector
 from facewright.search.engines.splitting.lattice import Bag, Lattice

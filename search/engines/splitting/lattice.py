@@ -135,7 +135,9 @@ class Multisets:
     partitions of k of products of power sums (Pólya 1937, from memory); power sums are dilated bags.
     """
 
-    def __init__(self, lattice: Lattice, bags: Sequence[Bag], sizes: Sequence[int], stop: Stop = never) -> None:
+    def __init__(
+        self, lattice: Lattice, bags: Sequence[Bag], sizes: Sequence[int], stop: Stop = never
+    ) -> None:
         self.lattice = lattice
         self.bags = bags
         self.sizes = sizes
@@ -191,7 +193,9 @@ def partitions(whole: int, most: int) -> list[tuple[int, ...]]:
     """
     if whole == 0:
         return [()]
-    return [(*rest, part) for part in range(1, min(whole, most) + 1) for rest in partitions(whole - part, part)]
+    return [
+        (*rest, part) for part in range(1, min(whole, most) + 1) for rest in partitions(whole - part, part)
+    ]
 
 
 def permutations_of_type(partition: tuple[int, ...]) -> int:

@@ -54,7 +54,9 @@ def lowered(question: Numbering, lowest: int) -> Numbering:
     dice = []
     for die in question.dice:
         if die.exactly is None and die.rules.only is None and die.rules.lowest > lowest:
-            reach = abs(question.target.greatest) + abs(question.target.least) + len(question.dice) * abs(lowest)
+            reach = (
+                abs(question.target.greatest) + abs(question.target.least) + len(question.dice) * abs(lowest)
+            )
             highest = die.rules.highest if "highest" in die.rules.given else lowest + reach
             die = replace(die, rules=replace(die.rules, lowest=lowest, highest=highest))  # noqa: PLW2901
         dice.append(die)

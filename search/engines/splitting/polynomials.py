@@ -12,9 +12,7 @@ from functools import cached_property
 from math import prod
 
 import flint
-
 from facewright.search.words import SUPERSCRIPTS
-
 
 
 @dataclass(frozen=True)

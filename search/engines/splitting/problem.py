@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 import flint
-
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.division import failing_division, scaled_ways
 from facewright.constraints.question import Numbering
@@ -42,7 +41,7 @@ def problem_of(question: Numbering) -> Problem | Obstacle:
     free = len(dice) - len(fixed)
     for die in fixed:
         poly, remainder = divmod(poly, polynomial(Distribution.of_labels(die.exactly or ()).ways))
-        if remainder != 0 or min(poly.coeffs()) < 0:
+        if remainder.degree() >= 0 or min(poly.coeffs()) < 0:
             return _fixed(question, poly, remainder)
     slack = question.target.least - sum(die.lowest_label for die in dice)
     if slack < 0 or (not free and slack):
@@ -61,7 +60,9 @@ def _division(question: Numbering) -> Obstacle:
         f"{result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is not a whole number of "
         f"outcomes, so no labels whatever can do it."
     )
-    proof = (f"({product} / {outcomes}) · {ways} is not whole, so (n₁…nₖ / M) · T has no whole coefficient at {result}.",)
+    proof = (
+        f"({product} / {outcomes}) · {ways} is not whole, so (n₁…nₖ / M) · T has no whole coefficient at {result}.",
+    )
     return Obstacle("division", words, proof)
 
 
@@ -72,7 +73,11 @@ def _fixed(question: Numbering, quotient: flint.fmpz_poly, remainder: flint.fmpz
         f"With {series(' '.join(map(str, die.exactly or ())) for die in fixed)} fixed, no labels on {rest} can give "
         "the target: the ways that are left over cannot be shared out in whole numbers of faces."
     )
-    reason = f"remainder {polynomial_text(remainder)}" if remainder != 0 else f"quotient {polynomial_text(quotient)}"
+    reason = (
+        f"remainder {polynomial_text(remainder)}"
+        if remainder != 0
+        else f"quotient {polynomial_text(quotient)}"
+    )
     return Obstacle("fixed", words, (f"Dividing by the fixed dice leaves the {reason}.",))
 
 

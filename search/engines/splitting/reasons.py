@@ -114,12 +114,22 @@ def _bite(question: Numbering, part: str, before: int, now: int, first: bool) ->
     if now:
         what = f"{number(before - now)} of them"
     else:
-        what = "it" if first and before == 1 else f"all {number(before)}" if first else f"the last {number(before)}"
+        what = (
+            "it"
+            if first and before == 1
+            else f"all {number(before)}"
+            if first
+            else f"the last {number(before)}"
+        )
     return f"{names[part]} {verb} out {what.removesuffix(' one')}"
 
 
 def _repeats(limit: int | None) -> str:
-    return "your rule that no label stands twice on a die" if limit == 1 else f"your limit of {number(limit or 0)} equal labels"
+    return (
+        "your rule that no label stands twice on a die"
+        if limit == 1
+        else f"your limit of {number(limit or 0)} equal labels"
+    )
 
 
 def _lower(question: Numbering, stop: Stop) -> str:
@@ -144,22 +154,33 @@ def how_proved(problem: Problem, split: Split) -> tuple[str, ...]:
     steps = _steps(problem, split)
     stuck = _stuck_factor(problem.whole, [die.faces for die in split.question.dice if die.exactly is None])
     if stuck is not None:
-        return (*steps[:2], f"The factor {polynomial_text(stuck.poly)} has the value {stuck.at_one} at 1, which divides no face count.")
+        return (
+            *steps[:2],
+            f"The factor {polynomial_text(stuck.poly)} has the value {stuck.at_one} at 1, which divides no face count.",
+        )
     return steps
 
 
 def _steps(problem: Problem, split: Split) -> tuple[str, ...]:
     whole = problem.whole
-    parts = [f"({polynomial_text(f.poly)}){str(f.power).translate(SUPERSCRIPTS) if f.power > 1 else ''}" for f in whole.factors]
+    parts = [
+        f"({polynomial_text(f.poly)}){str(f.power).translate(SUPERSCRIPTS) if f.power > 1 else ''}"
+        for f in whole.factors
+    ]
     content = f"{whole.content} · " if whole.content > 1 else ""
-    free = [die.faces for die in split.question.dice if die.exactly is None]
-    deals = whole.deals()
+    dice = split.question.dice
+    free = [die.faces for die in dice if die.exactly is None]
+    sizes = series((str(n) for n in sorted(set(free))), "or")
+    aside = ", and the dice that are fixed" if len(free) < len(dice) else ""
     lines = [
-        "A die is the polynomial of its labels; the product over the dice must be (n₁…nₖ / M) · T, a power of x aside.",
+        "A die is the polynomial of its labels, the sum of x^label. The product over the dice must be "
+        f"(n₁…nₖ / M) · T, where T is the target's polynomial with M outcomes; leave a power of x{aside} aside.",
         f"It factors over the integers, in one way only, as {content}{' · '.join(parts) or '1'}.",
-        f"So each die is a part of the content times some of these factors: {deals:,} choices, of which "
-        f"{len(split.divisors):,} have no negative coefficient and a value at 1 that fits {series(sorted({str(n) for n in free}, key=int), 'or')} faces.",
+        f"So each die is a part of the content times some of these factors: {whole.deals():,} choices, of which "
+        f"{len(split.divisors):,} have no negative coefficient and a value at 1 that fits {sizes} faces.",
     ]
     if len(free) > 1:
-        lines.append("All ways to combine these choices to the whole product were gone through or counted exactly.")
+        lines.append(
+            "All ways to combine these choices to the whole product were gone through or counted exactly."
+        )
     return tuple(lines)

@@ -51,7 +51,9 @@ class Split:
     def designs(self, listing: Listing) -> Iterator[NumberingDesign]:
         """The designs that a listing stands for."""
         dice = self.question.dice
-        owners = [(kind, position) for kind in range(len(self.kinds)) for position in self.kinds[kind].positions]
+        owners = [
+            (kind, position) for kind in range(len(self.kinds)) for position in self.kinds[kind].positions
+        ]
         for way in listing:
             labels: list[list[int]] = [list(die.exactly or ()) for die in dice]
             for (kind, position), packed in zip(owners, way, strict=True):
@@ -79,7 +81,9 @@ class Split:
         owners = [kind for kind, size in enumerate(sizes) for _ in range(size)]
         listing = Listing(flat, shapes, sizes, ways, stop)
         count = sum(
-            _reaches([offsets[kind][packed] for kind, packed in zip(owners, way, strict=True)], self.problem.slack)
+            _reaches(
+                [offsets[kind][packed] for kind, packed in zip(owners, way, strict=True)], self.problem.slack
+            )
             for way in listing
         )
         if listing.stopped:
@@ -91,10 +95,10 @@ def _reaches(masks: list[int], slack: int) -> bool:
     """Whether one offset from each set (bit t: offset t) can add up to the slack."""
     sums = 1
     for mask in masks:
-        reached = 0
-        while mask:
-            low = mask & -mask
+        reached, left = 0, mask
+        while left:
+            low = left & -left
             reached |= sums << (low.bit_length() - 1)
-            mask ^= low
+            left ^= low
         sums = reached & ((2 << slack) - 1)
     return bool(sums >> slack & 1)

@@ -1,0 +1,80 @@
+"""Brute force for tiny questions: every numbering of every die, rolled outcome by outcome.
+
+It shares no code with the engines: no polynomial, no model, no division, and it reads dice by adding what comes up.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from itertools import combinations_with_replacement, product
+from math import comb, prod
+
+from facewright.constraints.design import NumberingDesign
+from facewright.constraints.labels import Die
+from facewright.constraints.question import Numbering
+
+
+def numberings(die: Die) -> Iterator[tuple[int, ...]]:
+    """Every numbering that keeps the rules of a die, its labels sorted."""
+    if die.exactly is not None:
+        yield die.exactly
+        return
+    rules = die.rules
+    pool = [
+        label
+        for label in range(rules.lowest, rules.highest + 1)
+        if (rules.only is None or label in rules.only) and label not in rules.avoid
+    ]
+    for labels in combinations_with_replacement(pool, die.faces):
+        if rules.repeats is None or max(Counter(labels).values()) <= rules.repeats:
+            yield labels
+
+
+def work(question: Numbering) -> int:
+    """How many sets of numberings brute force would try, at most; a number before any work is done."""
+    many = []
+    for die in question.dice:
+        pool = max(0, die.rules.highest - die.rules.lowest + 1)
+        many.append(1 if die.exactly is not None else comb(pool + die.faces - 1, die.faces))
+    return prod(many)
+
+
+def totals(dice: tuple[tuple[int, ...], ...]) -> Counter[int]:
+    """Total → ways, each outcome counted."""
+    ways = Counter({0: 1})
+    for labels in dice:
+        rolled: Counter[int] = Counter()
+        for total, times in ways.items():
+            for label in labels:
+                rolled[total + label] += times
+        ways = rolled
+    return ways
+
+
+def designs(question: Numbering) -> set[NumberingDesign]:
+    """Every design of an exact totals question, in canonical form."""
+    dice, target = question.dice, question.target
+    outcomes = prod(die.faces for die in dice)
+    found = set()
+    for labels in product(*(list(numberings(die)) for die in dice)):
+        if sum(map(min, labels)) != target.least or sum(map(max, labels)) != target.greatest:
+            continue
+        ways = totals(labels)
+        if set(ways) == set(target.ways) and all(
+            ways[total] * target.outcomes == times * outcomes for total, times in target.pairs
+        ):
+            found.add(NumberingDesign.of(dice, labels))
+    return found
+
+
+def shapes(question: Numbering, found: set[NumberingDesign]) -> int:
+    """How many designs there are when those count once that constants moved between the dice join."""
+    kinds: dict[Die, list[int]] = {}
+    for position, die in enumerate(question.dice):
+        kinds.setdefault(die, []).append(position)
+    forms = set()
+    for design in found:
+        at_zero = [tuple(label - min(die.labels) for label in die.labels) for die in design.dice]
+        forms.add(tuple(tuple(sorted(at_zero[place] for place in places)) for places in kinds.values()))
+    return len(forms)

@@ -75,7 +75,7 @@ def _fixed(question: Numbering, quotient: flint.fmpz_poly, remainder: flint.fmpz
     )
     reason = (
         f"remainder {polynomial_text(remainder)}"
-        if remainder != 0
+        if remainder.degree() >= 0
         else f"quotient {polynomial_text(quotient)}"
     )
     return Obstacle("fixed", words, (f"Dividing by the fixed dice leaves the {reason}.",))

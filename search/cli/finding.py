@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -97,7 +98,7 @@ def _read(brief: Path) -> tuple[str, Numbering]:
     from facewright.constraints.brief import parse, read
 
     if str(brief) == "-":
-        text = click.get_text_stream("stdin").read()
+        text = sys.stdin.buffer.read().decode("utf-8", "replace")
         return text, parse(text, "standard input")
     question = read(brief)
     return brief.read_text(encoding="utf-8"), question

@@ -66,7 +66,7 @@ def bar_of(share: Fraction | float, cells: int, plain: bool, end: int | None = N
 
 def _distribution(ways: Mapping[int, int] | Iterable[Sequence[int]]) -> Distribution:
     pairs = ways.items() if isinstance(ways, Mapping) else ways
-    return Distribution.of({result: count for result, count in pairs})
+    return Distribution.of({pair[0]: pair[1] for pair in pairs})
 
 
 def _counted(found: Distribution, result: int) -> str:

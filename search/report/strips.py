@@ -82,10 +82,8 @@ def stacked(labels: Sequence[int], lowest: int, highest: int, width: int, plain:
     fit either, several numbers share a column.
 
     Example:
-        >>> print("\\n".join(stacked([1, 2, 2, 4], 1, 4, 40, plain=True)))
-             #
-           # #   #
-           1 2 3 4
+        >>> stacked([1, 2, 2, 4], 1, 4, 40, plain=True)
+        ['   #', ' # #   #', ' 1 2 3 4']
     """
     column = max(len(str(lowest)), len(str(highest))) + 1
     roomy = (highest - lowest + 1) * column <= width

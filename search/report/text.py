@@ -83,9 +83,10 @@ def details(
         summary, design = folded(summary), folded(design)
     lowest, highest = _bounds([design])
     about = _set_of(summary, design)
-    lines = [bold(f"{clean(summary['title'])}: design {design['id']}", colour), _standing(design)]
+    lines = [*_headed(f"{clean(summary['title'])}: design {design['id']}", width, colour)]
+    lines += wrapped(_standing(design), width)
     for at, labels in enumerate(design["dice"]):
-        lines += ["", bold(_die_heading(at, labels, about), colour)]
+        lines += ["", *_headed(_die_heading(at, labels, about), width, colour)]
         lines += wrapped(label_text(labels, 2 * width, plain), width, "  ")
         lines += [f"  {row}" for row in stacked(labels, lowest, highest, width - 2, plain)]
     scores, parts = design["scores"], design.get("parts", {})
@@ -98,8 +99,7 @@ def details(
 
 
 def _verdict(summary: Mapping[str, Any], width: int, colour: bool) -> Iterator[str]:
-    for line in wrapped(clean(summary["sentence"]), width):
-        yield bold(line, colour)
+    yield from _headed(clean(summary["sentence"]), width, colour)
     if summary.get("reason"):
         yield from wrapped(clean(summary["reason"]), width)
     evidence = summary.get("evidence") or {}
@@ -114,6 +114,10 @@ def _verdict(summary: Mapping[str, Any], width: int, colour: bool) -> Iterator[s
         if evidence.get("seconds") is not None:
             said.append(f"{evidence['seconds']:.3g} s")
         yield from wrapped(sentence(said), width)
+
+
+def _headed(text: str, width: int, colour: bool) -> Iterator[str]:
+    return (bold(line, colour) for line in wrapped(text, width))
 
 
 def _sets(summary: Mapping[str, Any], width: int) -> Iterator[str]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from pathlib import Path
 
 import pytest
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import BriefRefused
+from facewright.search.report.cost import Cost
 from facewright.search.report.readability import (
     Familiar,
     Legible,
@@ -15,7 +17,7 @@ from facewright.search.report.readability import (
     half_turn,
     relative_height,
 )
-from facewright.search.report.scores import SHIPPED, Part, Score, Settings, load_scores
+from facewright.search.report.scores import SHIPPED, TABLES, Part, Score, Settings, load_scores
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -257,3 +259,20 @@ def test_a_missing_file_and_one_that_is_no_text_are_refused(tmp_path: Path) -> N
     (tmp_path / "odd.toml").write_bytes(b"\xff\xfe\x00")
     with pytest.raises(BriefRefused, match="not UTF-8"):
         load_scores(tmp_path / "odd.toml")
+
+
+def test_the_page_on_scores_names_every_setting_with_its_value() -> None:
+    page = (Path(__file__).parents[3] / "docs" / "reference" / "scores.md").read_text(encoding="utf-8")
+    for table, kind in TABLES.items():
+        for one in fields(kind):
+            chosen = getattr(getattr(SHIPPED_SETTINGS, table), one.name)
+            text = str(chosen).lower() if isinstance(chosen, bool) else str(chosen)
+            assert f"`{table}.{one.name}` = {text}" in page
+
+
+def test_the_example_of_the_page_on_scores() -> None:
+    cube = [1, 2, 3, 5, 6, 7]
+    assert [value(kind, cube) for kind in (Legible, Familiar, Readability)] == [100, 90, 94]
+    shares = [part.share for part in parts(Familiar, cube).values()]
+    assert shares == pytest.approx([6 / 7, 1, 6 / 7, 1, 5 / 6])
+    assert Cost(SHIPPED_SETTINGS).value(design(cube), [1]) == 1.0

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-from facewright.search.cli.common import json_option, quiet_option
+from facewright.search.cli.common import json_option, quiet_option, unused_options
 
 if TYPE_CHECKING:
     from facewright.constraints.design import NumberingDesign
@@ -23,6 +23,7 @@ WRONG = 3
 @click.argument("run_or_json")
 @json_option
 @quiet_option
+@unused_options("--seed", "--workers")
 def check(run_or_json: str, as_json: bool, quiet: bool) -> int:
     """Recount every design of RUN_OR_JSON: a run folder, or a file that holds the JSON of an answer."""
     question, designs = _designs(run_or_json)

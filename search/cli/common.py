@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+ROWS = 30
+"""Designs in a table, unless all are asked for."""
+
 EVERY = 0.2
 """Seconds between two updates of the progress line."""
 
@@ -54,6 +57,22 @@ def search_options(command: Command) -> Command:
         show_default=True,
         help="Seed for engines that use chance.",
     )(command)
+
+
+def unused_options(*names: str) -> Callable[[Command], Command]:
+    """Options that every command takes, on one where they change nothing: accepted, not shown."""
+
+    def with_them(command: Command) -> Command:
+        for name in names:
+            flag = name == "--quiet"
+            declared = ("--quiet", "-q") if flag else (name,)
+            kind = None if flag else click.IntRange(0)
+            command = click.option(*declared, is_flag=flag, type=kind, hidden=True, expose_value=False)(
+                command
+            )
+        return command
+
+    return with_them
 
 
 def scores_option(command: Command) -> Command:
@@ -136,8 +155,8 @@ def look() -> Look:
     return {"colour": wants_bold(sys.stdout.isatty(), os.environ), "plain": not can_draw(sys.stdout.encoding)}
 
 
-def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, quiet: bool) -> None:
-    """Prints an answer as JSON or as a table."""
+def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, rows: int | None = ROWS) -> None:
+    """Prints an answer as JSON, or as a table of its best designs (None: of all)."""
     if as_json:
         import json
 
@@ -148,7 +167,12 @@ def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, quiet: bool
     from facewright.search.report.contents import entries, summary
     from facewright.search.report.text import table
 
-    click.echo(table(summary(answer), entries(answer, ranked, parts=False), width(), **look()))
+    shown = ranked[:rows]
+    click.echo(table(summary(answer), entries(answer, shown, parts=False), width(), **look()))
+    if len(shown) < len(ranked):
+        click.echo(
+            f"{len(ranked) - len(shown):,} more are in the report; `facewright show RUN --all` prints them all."
+        )
 
 
 def status(answer: Answer) -> int:

@@ -17,6 +17,7 @@ from facewright.search.cli.common import (
     search_options,
     show_answer,
     status,
+    unused_options,
 )
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ def find(
     from facewright.search.report.contents import ranked_designs
 
     ranked = ranked_designs(answer, settings)
-    show_answer(answer, ranked, as_json, quiet)
+    show_answer(answer, ranked, as_json)
     if folder is not None:
         from facewright.search.report.writing import write_report
 
@@ -106,6 +107,7 @@ def _read(brief: Path) -> tuple[str, Numbering]:
 
 @click.command()
 @click.argument("kind", default="numbering")
+@unused_options("--seed", "--workers", "--quiet")
 def new(kind: str) -> None:
     """Print a starter brief of a KIND (numbering), with comments: facewright new numbering > brief.toml."""
     from facewright.constraints.brief.starter import starter

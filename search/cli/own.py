@@ -7,7 +7,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-from facewright.search.cli.common import json_option, look, quiet_option, say, scores_option, width
+from facewright.search.cli.common import (
+    json_option,
+    look,
+    quiet_option,
+    say,
+    scores_option,
+    unused_options,
+    width,
+)
 
 if TYPE_CHECKING:
     from facewright.search.own_dice import OwnDice
@@ -27,6 +35,7 @@ if TYPE_CHECKING:
 @json_option
 @scores_option
 @quiet_option
+@unused_options("--seed", "--workers")
 def ways(
     labels: tuple[str, ...],
     read: str,

@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from facewright.search.cli.common import (
+    ROWS,
     json_option,
     look,
     quiet_option,
     say,
     scores_option,
     show_answer,
+    unused_options,
     width,
 )
 
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
 @click.command("list")
 @click.argument("folder", type=click.Path(path_type=Path), default=Path("runs"))
 @json_option
+@unused_options("--seed", "--workers", "--quiet")
 def list_runs(folder: Path, as_json: bool) -> None:
     """List the runs in FOLDER (runs/ unless another is named)."""
     from facewright.search.runs import about_run, run_folders
@@ -52,10 +55,11 @@ def list_runs(folder: Path, as_json: bool) -> None:
 @click.argument("design", required=False)
 @json_option
 @click.option("--csv", "as_csv", is_flag=True, help="Print comma-separated values, one row a design.")
+@click.option("--all", "everything", is_flag=True, help="Print every design, not only the best.")
 @scores_option
-@quiet_option
+@unused_options("--seed", "--workers", "--quiet")
 def show(
-    run: str, design: str | None, as_json: bool, as_csv: bool, scores_file: Path | None, quiet: bool
+    run: str, design: str | None, as_json: bool, as_csv: bool, everything: bool, scores_file: Path | None
 ) -> None:
     """Show RUN, or one DESIGN of it (an id, or any unambiguous beginning of one)."""
     from facewright.search.report.contents import ranked_designs
@@ -77,13 +81,14 @@ def show(
 
         click.echo(details(summary(answer), entries(answer, ranked)[0], width(), **look()))
     else:
-        show_answer(answer, ranked, as_json, quiet)
+        show_answer(answer, ranked, as_json, None if everything else ROWS)
 
 
 @click.command()
 @click.argument("run")
 @scores_option
 @quiet_option
+@unused_options("--seed", "--workers")
 def report(run: str, scores_file: Path | None, quiet: bool) -> None:
     """Write the report of RUN anew."""
     from facewright.search.report.contents import ranked_designs

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from math import prod
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.labels import Die
 from facewright.search.answer import Answer, SetOutcome
@@ -13,6 +13,9 @@ from facewright.search.export import evidence
 from facewright.search.rank import Ranked, rank, score
 from facewright.search.report.scores import Settings
 from facewright.search.words import ask
+
+if TYPE_CHECKING:
+    from facewright.search.engines.splitting.polynomials import Factored
 
 CAUTIONS = (
     "Dice are small parts: not for children under three, and sharp tips and fresh resin need care.",
@@ -85,7 +88,7 @@ def entries(answer: Answer, ranked: Sequence[Ranked], *, parts: bool = True) -> 
         }
         if splits is not None:
             entry["parts"] = one.scores.parts
-            entry["split"] = [splits.exponents(origin.set, die.labels) for die in one.scores.design.dice]
+            entry["split"] = splits.of(origin.set, [die.labels for die in one.scores.design.dice])
         listed.append(entry)
     return listed
 
@@ -119,7 +122,7 @@ def _die(die: Die) -> dict[str, Any]:
     return {"faces": die.faces, "solid": die.solid, "copies": die.copies, "name": die.name}
 
 
-def _whole(dice: Sequence[Die], answer: Answer) -> Any:
+def _whole(dice: Sequence[Die], answer: Answer) -> Factored | None:
     """The polynomial that these dice multiply to, factored; None where they need not reach the target."""
     from facewright.constraints.division import scaled_ways
     from facewright.search.engines.splitting.polynomials import factored, polynomial
@@ -130,26 +133,33 @@ def _whole(dice: Sequence[Die], answer: Answer) -> Any:
 
 
 class _Splits:
-    """For a die of a design, its part of the content and the exponents of the factors."""
+    """For each die of a design, its part of the content and the exponents of the factors."""
 
     def __init__(self, answer: Answer) -> None:
         self._wholes = [_whole(o.dice, answer) if o.listed else None for o in answer.outcomes]
-        self._known: dict[tuple[int, tuple[int, ...]], list[int] | None] = {}
+        self._known: dict[tuple[int, tuple[int, ...]], list[int]] = {}
 
-    def exponents(self, position: int, labels: tuple[int, ...]) -> list[int] | None:
-        """Content first, then one exponent a factor; None where the set has no factors."""
+    def of(self, position: int, dice: Sequence[tuple[int, ...]]) -> list[list[int] | None]:
+        """Content first, then one exponent a factor, for each die; None where the set has no factors."""
+        whole = self._wholes[position] if position < len(self._wholes) else None
+        if whole is None:
+            return [None] * len(dice)
+        first = [self._exponents(position, whole, labels) for labels in dice[:-1]]
+        # what the other dice leave over is the last die's
+        content = whole.content // prod(one[0] for one in first)
+        left = [power - sum(one[at] for one in first) for at, power in enumerate(whole.powers, 1)]
+        return [*first, [content, *left]]
+
+    def _exponents(self, position: int, whole: Factored, labels: tuple[int, ...]) -> list[int]:
         key = (position, tuple(label - labels[0] for label in labels))
         if key not in self._known:
-            self._known[key] = self._divided(position, key[1])
+            self._known[key] = self._divided(whole, key[1])
         return self._known[key]
 
-    def _divided(self, position: int, labels: tuple[int, ...]) -> list[int] | None:
+    def _divided(self, whole: Factored, labels: tuple[int, ...]) -> list[int]:
         from facewright.constraints.distribution import Distribution
         from facewright.search.engines.splitting.polynomials import polynomial
 
-        whole = self._wholes[position] if position < len(self._wholes) else None
-        if whole is None:
-            return None
         poly = polynomial(Distribution.of_labels(labels).ways)
         exponents = []
         for factor in whole.factors:

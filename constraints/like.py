@@ -155,7 +155,9 @@ def _dice(count: str, faces: str, before: int) -> tuple[int, int]:
     """Number of dice and of faces, within bounds; `before` dice stand in the text already."""
     dice, sides = _small(count or "1"), _small(faces)
     if not 2 <= sides <= MOST_FACES:
-        raise TextError(f"a die with {_amount(faces)} faces", f"dice with 2 to {MOST_FACES:,} faces")
+        raise TextError(
+            f"a die with {_amount(faces)} face{'s' * (sides != 1)}", f"dice with 2 to {MOST_FACES:,} faces"
+        )
     if dice < 1:
         raise TextError(f'"{count}d{faces}"', "at least one die, or no such term")
     if before + dice > MOST_DICE:

@@ -89,10 +89,10 @@ class ListOfDice:
             case None:
                 return None
             case int():
-                return self._free(Shape(item, default_solid(item)), stated(self.labels), path)
+                return self._free(Shape(item, default_solid(item)), stated(self.labels))
             case str():
                 solid = self._solid(item, path)
-                return self._free(solid, stated(self.labels), path) if solid else None
+                return self._free(solid, stated(self.labels)) if solid else None
             case DiePart():
                 return self._table(item, path)
 
@@ -111,7 +111,7 @@ class ListOfDice:
             check(rules, self.faults)
             return None
         if item.exactly is None:
-            draft = self._free(shape, rules, path)
+            draft = self._free(shape, rules)
             return draft and Draft(shape, rules, None, item.name)
         check(own, self.faults)
         if not self._as_many(item.exactly, item, shape, path):
@@ -150,17 +150,16 @@ class ListOfDice:
         self.faults.add((*path, "exactly"), found, f"{shape.faces} labels{hint}")
         return False
 
-    def _free(self, shape: Shape, rules: Stated, path: Path) -> Draft | None:
+    def _free(self, shape: Shape, rules: Stated) -> Draft | None:
         """A die with free labels, if its rules leave enough of them."""
         if not check(rules, self.faults):
             return None
         reason = rules.too_few(shape.faces)
         if reason is None or rules.doubtful(self.faults):
             return Draft(shape, rules)
-        whose = f"die {int(path[-1]) + 1}: " if rules.paths["repeats"][0] != "dice" else ""
         needed = -(-shape.faces // (rules.room or 1))
         self.faults.add(
-            rules.paths["repeats"], whose + reason, f"repeats of at least {needed}, or more labels allowed"
+            rules.paths["repeats"], reason, f"repeats of at least {needed}, or more labels allowed"
         )
         return None
 

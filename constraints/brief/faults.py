@@ -82,7 +82,7 @@ def nearest_keys(key: str, known: Iterable[str]) -> str:
     from difflib import get_close_matches
 
     known = list(known)
-    near = get_close_matches(key.lower()[:60], known, n=3, cutoff=0.5)
+    near = get_close_matches(key.lower()[:60], known, n=3, cutoff=0.65)
     if near:
         return (
             "the nearest known key is " + near[0]

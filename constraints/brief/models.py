@@ -128,7 +128,7 @@ class NumberingPart(CommonPart):
 
     like: str | None = Field(None, description='a text such as "2d6", "d8 + d12" or "highest of 2d20"')
     ways: dict[str, Annotated[int, Field(ge=1, le=MOST_WAYS)]] | None = Field(
-        None, min_length=1, description="a table of results and their ways, such as { 2 = 1, 3 = 2, 4 = 1 }"
+        None, description="a table of results and their ways, such as { 2 = 1, 3 = 2, 4 = 1 }"
     )
     read: (
         Literal[

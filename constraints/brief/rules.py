@@ -27,9 +27,9 @@ class Stated:
     paths: dict[str, Path]
     tables: tuple[Path, ...]
 
-    def doubtful(self, faults: Faults) -> bool:
-        """Whether a part was left out because it is at fault already: then the others prove nothing."""
-        return any(t in faults.spoilt or (*t, p) in faults.spoilt for t in self.tables for p in PARTS)
+    def doubtful(self, faults: Faults, parts: tuple[str, ...] = PARTS) -> bool:
+        """Whether one of these parts was left out, being at fault already: then the others prove nothing."""
+        return any(t in faults.spoilt or (*t, p) in faults.spoilt for t in self.tables for p in parts)
 
     @cached_property
     def only(self) -> tuple[int, ...] | None:
@@ -92,9 +92,12 @@ def stated(common: LabelPart | None, own: LabelPart | None = None, own_path: Pat
 def check(rules: Stated, faults: Faults) -> bool:
     """Whether the stated parts allow any label at all; the fault where they do not."""
     low, high = rules.lowest, rules.highest
-    if high is None or rules.doubtful(faults) or rules.room:
+    if high is None or rules.room:
         return True
-    if low > high and rules.only is None:
+    crossed = low > high and "lowest" in rules.paths and "highest" in rules.paths
+    if not crossed and rules.doubtful(faults, ("lowest", "highest", "only", "avoid")):
+        return True
+    if crossed or (low > high and rules.only is None):
         part = max((p for p in ("lowest", "highest") if p in rules.paths), key=lambda p: len(rules.paths[p]))
         given = "" if "lowest" in rules.paths else ", the default"
         found = f"lowest {low:,}{given} and highest {high:,}"

@@ -8,6 +8,7 @@ from facewright.constraints.brief.describe import describe
 from facewright.constraints.brief.faults import Faults, Path, nearest_keys
 from facewright.constraints.brief.kinds import NUMBERING, TABLE, Kind, kinds_with
 from facewright.constraints.brief.models import ITEMS, TABLES, CommonPart, NumberingPart, Part, fields_of
+from facewright.constraints.texts import quoted
 from pydantic import ValidationError
 
 P = TypeVar("P", bound=Part)
@@ -70,12 +71,9 @@ def _sound(model: type[P], raw: dict[str, Any], faults: Faults) -> P:
     for error in errors:
         path = _path(raw, error["loc"])
         if error["type"] == "extra_forbidden":
-            faults.add(
-                path, f"an unknown key: {path[-1]!s}"[:80], nearest_keys(str(path[-1]), _known(model, path))
-            )
+            faults.add(path, "an unknown key", nearest_keys(str(path[-1]), _known(model, path)))
         else:
-            found = describe(error["input"])
-            faults.add(path, _too_many(error["input"], error["type"]) or found, _accepted(model, path))
+            faults.add(path, _found(error["input"], error["type"]), _accepted(model, path))
     for error in errors:
         _take_out(raw, _path(raw, error["loc"]), faults)
     return model.model_validate(raw)
@@ -117,13 +115,15 @@ def _accepted(model: type[Part], path: Path) -> str:
     return fields_of(owner)[path[-1]] if owner else ITEMS[str(path[0])]
 
 
-def _too_many(value: object, kind: str) -> str | None:
-    """The words for a list or a text whose length is the fault."""
-    if kind in ("too_long", "string_too_long") and isinstance(value, str | list):
+def _found(value: object, fault: str) -> str:
+    """What was found, in words: a length where that is the fault, a text of the wrong content as it stands."""
+    if fault in ("too_long", "string_too_long") and isinstance(value, str | list):
         return f"{len(value):,} {'characters' if isinstance(value, str) else 'items'}"
-    if kind == "too_short" and isinstance(value, list) and len(value) == 1:
-        return f"one item, {describe(value)}"
-    return None
+    if fault == "too_short" and isinstance(value, list) and value:
+        return f"{len(value)} item, {describe(value)}" if len(value) == 1 else f"{len(value)} items"
+    if isinstance(value, str) and (fault == "literal_error" or fault.startswith("string_")):
+        return quoted(value) if value.strip() else "an empty text"
+    return describe(value)
 
 
 def _take_out(raw: dict[str, Any], path: Path, faults: Faults) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from facewright.constraints.brief.faults import Faults
-from facewright.constraints.brief.models import NumberingPart
+from facewright.constraints.brief.models import NumberingPart, fields_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.like import parse_like
 from facewright.constraints.own import LABEL_BOUND
@@ -44,7 +44,10 @@ def _from_like(text: str, faults: Faults) -> Distribution | None:
 
 def _from_ways(ways: dict[str, int], faults: Faults) -> Distribution | None:
     results: dict[int, int] = {}
-    sound = ("ways",) not in {path[:1] for path in faults.spoilt}
+    sound = not any(path[:1] == ("ways",) for path in faults.spoilt)
+    if sound and not ways:
+        faults.add(("ways",), "an empty table", fields_of(NumberingPart)["ways"])
+        return None
     for key, count in ways.items():
         if _WHOLE.fullmatch(key) and abs(int(key)) <= LABEL_BOUND:
             results[int(key)] = count

@@ -19,7 +19,12 @@ MOST_STATEMENTS = 200
 MOST_CHARACTERS = 20_000
 
 _TOKEN = re.compile(
-    r'"""(?:\\.|[^\\])*?"""|' r"'''.*?'''|" r'"(?:\\.|[^"\\\n])*"|' r"'[^'\n]*'|#[^\n]*|[\[\]{}]|[.]|[=,\n]",
+    r'"""(?:\\.|[^\\])*?"""|'
+    r"'''.*?'''|"
+    r'"""|'
+    r"'''|"
+    r'"(?:\\.|[^"\\\n])*"|'
+    r"'[^'\n]*'|#[^\n]*|[\[\]{}]|[.]|[=,\n]",
     re.DOTALL,
 )
 _START = re.compile(r"""\s*(?:[\w"'.-]+[\w"'. -]*=|\[{1,2}\s*["'A-Za-z_])""")
@@ -63,7 +68,8 @@ def load(text: str, faults: Faults) -> dict[str, Any]:
     lines = text.split("\n")
     starts = [n for n, line in enumerate(lines) if n == 0 or _START.match(line)]
     if len(starts) > MOST_STATEMENTS or len(text) > MOST_CHARACTERS or '"""' in text or "'''" in text:
-        _report(error, lines, 0, len(lines) - 1, faults)
+        start = 0 if _PLACE.search(str(error)) else _opened(text)
+        _report(error, lines, start, len(lines) - 1, faults)
         faults.lost_keys.add("")
         return {}
     return _by_statement(lines, starts, faults)
@@ -123,6 +129,20 @@ def _error(lines: list[str]) -> Exception | None:
     except (ValueError, RecursionError) as error:
         return error
     return None
+
+
+def _opened(text: str) -> int:
+    """The line, from 0, of a text of many lines or a bracket that nothing closes; else the first line."""
+    open_at: list[int] = []
+    for token in _TOKEN.finditer(text):
+        if token[0] in ('"""', "'''"):
+            open_at = [token.start()]
+            break
+        if token[0] in "[{":
+            open_at.append(token.start())
+        elif token[0] in "]}" and open_at:
+            open_at.pop()
+    return text.count("\n", 0, open_at[0]) if open_at else 0
 
 
 def _too_deep(text: str) -> int | None:

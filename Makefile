@@ -21,7 +21,6 @@ setup: $(READY) ## make .venv from the lock and put facewright into it, once
 
 demo: $(READY) ## answer the demo brief and say where its report lies (BRIEF=… takes another)
 	@$(BIN)/facewright find $(BRIEF) --replace
-	@echo "The report: runs/$(basename $(notdir $(BRIEF)))/ (open the .html file in a browser)"
 
 test: $(READY) ## run the tests (ARGS=… goes to pytest)
 	@$(BIN)/pytest -n auto $(ARGS)

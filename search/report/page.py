@@ -1,0 +1,210 @@
+"""The report as one page of HTML: a function of a run's summary and its ranked designs alone."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from collections.abc import Sequence
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from facewright.search.report.page_data import pack
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+HERE = Path(__file__).parent
+STYLES = ("page.css", "table.css", "card.css", "print.css")
+SCRIPTS = (
+    "data.js", "strip.js", "filters.js", "table.js", "distribution.js", "grid.js", "factors.js", "card.js", "main.js",
+)  # fmt: skip
+LIBRARIES = ("d3", "tabulator")
+FONTS = (("Facewright Serif", "source-serif-4", "200 900"), ("Facewright Sans", "inter", "100 900"))
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+VERDICTS = {
+    "complete": "Complete",
+    "none": "Proved: there is none",
+    "best": "Proved: nothing better exists",
+    "partial": "Stopped early: an answer, not yet a proof",
+}
+ABSENT: dict[str, Any] = {
+    "run": "", "note": "", "ask": "", "reason": "", "proof": [], "evidence": {}, "target": None, "cautions": [],
+}  # fmt: skip
+SET_VERDICTS = {"complete": "Complete", "none": "None", "best": "Best", "partial": "Stopped early"}
+
+
+def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
+    """Writes a run's report as one self-contained page.
+
+    Params:
+        summary: what the run found, as docs/reference/report.md lists it.
+        designs: the designs, best first.
+    Returns: the whole text of an HTML file that opens without a network; the same text for the same input.
+
+    Example:
+        >>> summary = {"title": "Tides", "run": "tides", "verdict": "none", "sentence": "No set does it.", "sets": []}
+        >>> "No set does it." in page(summary, [])
+        True
+    """
+    from markupsafe import Markup
+
+    scripts, css = _scripts(), _css()
+    # Every text of this template is escaped unless it is Markup; these three are our own or escaped on the spot.
+    return _template().render(
+        summary={**ABSENT, **summary},
+        designs=bool(designs),
+        policy=_policy(scripts),
+        css=Markup(css),
+        scripts=[Markup(script) for script in scripts],
+        data=Markup(script_json(pack(summary, designs))),
+        written=_day(summary.get("written")),
+        verdict_word=VERDICTS[summary["verdict"]],
+        evidence=evidence_line(summary),
+        proof_title="How this was proved"
+        if summary.get("evidence", {}).get("proved")
+        else "How far the proof got",
+        target_count=_target_words(summary),
+        several=len(summary["sets"]) + len(summary.get("dropped") or ()) > 1,
+        sets=[_set_row(place, one) for place, one in enumerate(summary["sets"])],
+        dropped=[{**one, "faces": _plus(one["faces"])} for one in summary.get("dropped") or ()],
+        list_title=_list_title(summary, len(designs)),
+        provenance=[(name.replace("_", " "), value) for name, value in summary.get("provenance", {}).items()],
+    )
+
+
+def script_json(value: Any) -> str:
+    """JSON that may stand inside a script element: no text in it can end the element or open another."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    for character in "<>&\u2028\u2029":
+        text = text.replace(character, f"\\u{ord(character):04x}")
+    return text
+
+
+def evidence_line(summary: dict[str, Any]) -> str:
+    """The one quiet line that says what backs the verdict."""
+    evidence = summary.get("evidence", {})
+    sentences = ["Proved" if evidence.get("proved") else "Not proved"] if "proved" in evidence else []
+    recounted = evidence.get("recounted")
+    if recounted:
+        outcomes = {one.get("outcomes") for one in summary["sets"]}
+        over = f" over its {outcomes.pop():,} outcomes" if len(outcomes) == 1 and None not in outcomes else ""
+        sentences.append(
+            f"the one design recounted{over}"
+            if recounted == 1
+            else f"each of the {recounted:,} recounted{over}"
+        )
+    up_to_shift, count = summary.get("count_up_to_shift"), summary.get("count")
+    if up_to_shift is not None and up_to_shift != count:
+        sentences.append(f"{up_to_shift:,} if designs that only move numbers from die to die count once")
+    if evidence.get("bound") is not None:
+        sentences.append(f"bound reached: {evidence['bound']}")
+    if evidence.get("seconds") is not None:
+        sentences.append(f"{evidence['seconds']:.3g}\u00a0s")
+    line = "; ".join(sentences)
+    return f"{line[:1].upper()}{line[1:]}." if line else ""
+
+
+def mathematics(line: str) -> Any:
+    """A line of a proof with its powers raised: `x^2` becomes x², in HTML, all else escaped."""
+    from markupsafe import Markup, escape
+
+    raised = re.sub(r"\^\{?(-?[0-9a-z]+)\}?", r"<sup>\1</sup>", str(escape(line)))
+    return Markup(raised)
+
+
+def _set_row(place: int, one: dict[str, Any]) -> dict[str, Any]:
+    at_least = "≥ " if one.get("verdict") == "partial" else ""
+    count = one.get("count")
+    return {
+        "place": place,
+        "faces": _plus([die["faces"] for die in one["dice"]]),
+        "solids": ", ".join(die["solid"] for die in one["dice"]),
+        "count": count,
+        "count_words": "–" if count is None else f"{at_least}{count:,}",
+        "verdict": SET_VERDICTS.get(one.get("verdict", ""), ""),
+        "reason": one.get("reason"),
+    }
+
+
+def _plus(faces: Sequence[int]) -> str:
+    return " + ".join(map(str, faces))
+
+
+def _day(written: str | None) -> str:
+    if not written:
+        return ""
+    day = date.fromisoformat(written[:10])
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def _target_words(summary: dict[str, Any]) -> str:
+    target = summary.get("target")
+    if not target:
+        return ""
+    results = len(target["ways"])
+    alike = "1 result" if results == 1 else f"{results:,} results"
+    return f"{alike} from {target['outcomes']:,} equally likely outcomes"
+
+
+def _list_title(summary: dict[str, Any], listed: int) -> str:
+    count = summary.get("count") or listed
+    if listed == 1 and count == 1:
+        return "The design"
+    if listed >= count:
+        return f"The {listed:,} designs, best first"
+    return f"The best {listed:,} of {count:,} designs"
+
+
+@cache
+def _template() -> Template:
+    from jinja2 import Environment, StrictUndefined
+
+    environment = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+    environment.filters["mathematics"] = mathematics
+    return environment.from_string(_text("page/page.html"))
+
+
+@cache
+def _text(name: str) -> str:
+    return (HERE / name).read_text(encoding="utf-8")
+
+
+@cache
+def _css() -> str:
+    faces = "".join(
+        f'@font-face{{font-family:"{family}";font-weight:{weights};font-display:swap;'
+        f"src:url(data:font/woff2;base64,{base64.b64encode((HERE / f'vendor/{file}.woff2').read_bytes()).decode()})"
+        f' format("woff2")}}\n'
+        for family, file, weights in FONTS
+    )
+    return faces + "\n".join(_text(f"page/{name}") for name in STYLES)
+
+
+@cache
+def _scripts() -> tuple[str, ...]:
+    libraries = [
+        f"/*\n{_text(f'vendor/{name}.LICENSE.txt').strip()}\n*/\n{_text(f'vendor/{name}.min.js').strip()}"
+        for name in LIBRARIES
+    ]
+    own = "\n".join(_text(f"page/{name}") for name in SCRIPTS)
+    return *libraries, f'(() => {{\n"use strict";\n{own}\n}})();'
+
+
+def _policy(scripts: Sequence[str]) -> str:
+    """A policy under which the browser runs these scripts alone and asks no network for anything."""
+    hashes = " ".join(
+        f"'sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()}'"
+        for script in scripts
+    )
+    return (
+        f"default-src 'none'; script-src {hashes}; style-src 'unsafe-inline'; font-src data:; img-src data:"
+    )

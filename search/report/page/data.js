@@ -1,0 +1,169 @@
+// The run's data, unpacked on demand, and what follows from it: exact distributions and comparisons.
+
+const data = JSON.parse(document.getElementById("run-data").textContent);
+const PLACE = Object.fromEntries(data.fields.map((name, place) => [name, place]));
+
+/** One element with attributes, listeners (`on…`) and children; texts are never read as HTML. */
+function el(tag, attributes = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
+    else node.setAttribute(name, value === true ? "" : value);
+  }
+  node.append(...children.flat().filter((child) => child !== null && child !== undefined));
+  return node;
+}
+
+const whole = (number) => number.toLocaleString("en-GB");
+const count = (number, one, many = `${one}s`) => `${whole(number)} ${number === 1 ? one : many}`;
+const minus = (number) => String(number).replace("-", "−");
+
+/** Labels from their packed text: `least:digits of base 36` or `least,gap,gap,…`. */
+function unpackLabels(text) {
+  const colon = text.indexOf(":");
+  if (colon < 0) {
+    let at = 0;
+    return text.split(",").map((step) => (at += Number(step)));
+  }
+  const least = Number(text.slice(0, colon));
+  const labels = [];
+  for (let place = colon + 1; place < text.length; place += 1) {
+    for (let times = parseInt(text[place], 36); times > 0; times -= 1) labels.push(least + place - colon - 1);
+  }
+  return labels;
+}
+
+const opened = new Map();
+
+/** A die of the pool: its labels, sorted; each different label with its number of faces; its split. */
+function openDie(place) {
+  if (!opened.has(place)) {
+    const [text, split] = data.dice[place];
+    const labels = unpackLabels(text);
+    const runs = [];
+    for (const label of labels) {
+      const last = runs[runs.length - 1];
+      if (last && last[0] === label) last[1] += 1;
+      else runs.push([label, 1]);
+    }
+    opened.set(place, {
+      labels, runs, split,
+      least: labels[0],
+      greatest: labels[labels.length - 1],
+      repeats: Math.max(...runs.map((run) => run[1])),
+    });
+  }
+  return opened.get(place);
+}
+
+const designs = data.designs.map((row) => ({
+  id: row[PLACE.id],
+  set: row[PLACE.set],
+  rank: row[PLACE.rank],
+  tied: row[PLACE.tied] === 1,
+  ordinary: row[PLACE.ordinary] === 1,
+  distance: row[PLACE.distance],
+  chance: row[PLACE.chance],
+  scores: Object.fromEntries(data.scores.map((name, place) => [name, row[PLACE.scores][place]])),
+  parts: row[PLACE.parts],
+  get dice() {
+    return row[PLACE.dice].map(openDie);
+  },
+  get solids() {
+    return data.sets[this.set].dice;
+  },
+}));
+
+/** The fewest first digits (four or more) that tell all ids apart. */
+const idLength = (() => {
+  let length = 4;
+  while (length < 64 && new Set(designs.map((design) => design.id.slice(0, length))).size < designs.length) length += 1;
+  return length;
+})();
+const shortId = (design) => design.id.slice(0, idLength);
+const rankWords = (design) => (design.tied ? `=${design.rank}` : String(design.rank));
+
+/** A fraction in text, such as "7/192", as a number to sort by. */
+function fractionValue(text) {
+  if (text === null || text === undefined) return null;
+  const [over, under = "1"] = String(text).split("/");
+  return Number(over) / Number(under);
+}
+
+/** How a die is called: its own name, its faces, the solid that carries it. */
+function dieWords(solid) {
+  const carried = solid.copies > 1 ? `, each label ${solid.copies} times` : "";
+  const faces = `${solid.faces} ${solid.copies > 1 ? "labels" : "faces"}`;
+  return `${solid.name ? `${solid.name}, ` : ""}${faces}${solid.solid ? `, ${solid.solid}` : ""}${carried}`;
+}
+
+const READINGS = {
+  total: { join: (a, b) => a + b, sign: "+" },
+  highest: { join: Math.max, words: "the highest" },
+  lowest: { join: Math.min, words: "the lowest" },
+  product: { join: (a, b) => a * b, sign: "×" },
+  difference: { join: (a, b) => Math.abs(a - b), words: "the difference", dice: 2 },
+  "signed-difference": { join: (a, b) => a - b, sign: "−", dice: 2 },
+  "total-modulo": { join: (a, b) => a + b, end: (sum) => ((sum % data.modulo) + data.modulo) % data.modulo, words: "the remainder", needs: "modulo" },
+};
+
+/** How the dice of a design become one result, or null where results are not numbers. */
+function readingOf(design) {
+  const reading = READINGS[data.read];
+  if (!reading || (reading.dice && reading.dice !== design.dice.length)) return null;
+  if (reading.needs && !data[reading.needs]) return null;
+  return { end: (value) => value, ...reading };
+}
+
+/** The exact distribution of a design: result → ways (BigInt), sorted; all ways together. Null without a reading. */
+function distributionOf(design) {
+  const reading = readingOf(design);
+  if (!reading) return null;
+  let ways = null;
+  for (const die of design.dice) {
+    const next = new Map();
+    for (const [label, faces] of die.runs) {
+      if (!ways) next.set(label, BigInt(faces));
+      else {
+        for (const [value, times] of ways) {
+          const joined = reading.join(value, label);
+          next.set(joined, (next.get(joined) ?? 0n) + times * BigInt(faces));
+        }
+      }
+    }
+    ways = next;
+  }
+  const ended = new Map();
+  for (const [value, times] of ways) ended.set(reading.end(value), (ended.get(reading.end(value)) ?? 0n) + times);
+  const sorted = new Map([...ended].sort((a, b) => a[0] - b[0]));
+  return { ways: sorted, outcomes: [...sorted.values()].reduce((sum, times) => sum + times, 0n) };
+}
+
+/** The target as a distribution, or null. */
+const target = data.target && {
+  ways: new Map(data.target.ways.map(([result, times]) => [result, BigInt(times)])),
+  outcomes: data.target.ways.reduce((sum, pair) => sum + BigInt(pair[1]), 0n),
+};
+
+/** Result by result: the design's ways, the target's share of the same outcomes, whether the two are equal. */
+function compare(found, wanted) {
+  const results = [...new Set([...found.ways.keys(), ...(wanted ? wanted.ways.keys() : [])])].sort((a, b) => a - b);
+  return results.map((result) => {
+    const ways = found.ways.get(result) ?? 0n;
+    const asked = wanted ? (wanted.ways.get(result) ?? 0n) : null;
+    return {
+      result, ways, asked,
+      height: Number(ways),
+      line: wanted ? (Number(asked) * Number(found.outcomes)) / Number(wanted.outcomes) : null,
+      equal: !wanted || ways * wanted.outcomes === asked * found.outcomes,
+    };
+  });
+}
+
+/** A chance in words: "8.3 %". */
+function percent(ways, outcomes) {
+  const share = (100 * Number(ways)) / Number(outcomes);
+  if (share > 0 && share < 0.001) return "under 0.001%";
+  return `${Number(share.toPrecision(share >= 10 ? 3 : 2))}%`;
+}

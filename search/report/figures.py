@@ -31,7 +31,7 @@ NUMBERED = 30
 
 def design_svg(
     dice: Sequence[Sequence[int]],
-    target_ways: Mapping[int, int] | Sequence[Sequence[int]] | None = None,
+    target_ways: Mapping[int, int] | Sequence[tuple[int, int]] | None = None,
     read: str = "total",
 ) -> str:
     """Draws a design: each die as its labels along one number line, the outcomes of two dice, the distribution.

@@ -129,7 +129,8 @@ def _set_row(place: int, one: dict[str, Any]) -> dict[str, Any]:
         "count": count,
         "count_words": "–" if count is None else f"{at_least}{count:,}",
         "verdict": SET_VERDICTS.get(one.get("verdict", ""), ""),
-        "reason": one.get("reason"),
+        # what a complete set has to say is its count
+        "reason": None if one.get("verdict") == "complete" and count else one.get("reason"),
     }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import Any
 
 SCORE_ORDER = ("legible", "familiar", "readability", "cost", "overall")
@@ -61,7 +62,7 @@ def pack_labels(labels: Sequence[int]) -> str:
     span = standing[-1] - standing[0] + 1
     if span <= SPAN_A_FACE * len(standing) and max(counts.values()) < len(DIGITS):
         return f"{standing[0]}:" + "".join(DIGITS[counts[standing[0] + step]] for step in range(span))
-    gaps = (after - before for before, after in zip(standing, standing[1:], strict=False))
+    gaps = (after - before for before, after in pairwise(standing))
     return ",".join(map(str, (standing[0], *gaps)))
 
 

@@ -164,7 +164,7 @@ function whyBlock(design) {
     const score = design.scores[group];
     if (!parts.length) return null;
     return el("div", { class: "why-group" },
-      el("h4", {}, GROUP_WORDS[group] ?? group, score === null || score === undefined ? "" : el("b", { class: "score" }, String(score))),
+      el("h4", {}, GROUP_WORDS[group] ?? group, score === null || score === undefined ? "" : el("b", { class: "score" }, group === "cost" ? `${score} points` : String(score))),
       el("dl", {}, parts.map((part) => el("div", { class: "part" }, el("dt", {}, part.name),
         el("dd", { class: "bar", "aria-hidden": "true" }, part.share === null ? "" : el("i", { style: `width:${Math.round(100 * Math.max(0, Math.min(1, part.share)))}%` })),
         el("dd", { class: "words" }, part.words)))));
@@ -172,7 +172,7 @@ function whyBlock(design) {
   const loose = ["readability", "overall"].filter((name) => design.scores[name] !== undefined && design.scores[name] !== null);
   const weights = Object.entries(data.weights ?? {});
   const sums = loose.map((name) => `${GROUP_WORDS[name].toLowerCase()} ${design.scores[name]}`).join(", ");
-  const line = [sums && `In all: ${sums}.`, weights.length && `${weights.map(([name, weight], place) => `${place ? name : name[0].toUpperCase() + name.slice(1)} counts ${weight}`).join(", ")}.`, "A longer bar is better."].filter(Boolean).join(" ");
+  const line = [sums && `In all: ${sums}.`, weights.length && `${weights.map(([name, weight], place) => `${place ? name : name[0].toUpperCase() + name.slice(1)} counts ${weight}`).join(", ")}.`, `A longer bar is better${data.groups.includes("cost") ? ", and so is a lower cost" : ""}.`].filter(Boolean).join(" ");
   if (!groups.some(Boolean) && !sums) return "";
   return el("section", { class: "why" }, el("h3", {}, "Why it ranks here"), el("div", { class: "why-groups" }, groups.filter(Boolean)), el("p", { class: "hint" }, line));
 }

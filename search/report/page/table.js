@@ -1,9 +1,10 @@
 // The list of designs: sorted, filtered, drawn only where it is seen, moved through by keys.
 
 const SCORE_WORDS = { legible: "legible", familiar: "familiar", readability: "readable", cost: "cost", overall: "overall" };
-const SCORE_ROOM = 76;
-const RANK_ROOM = 96;
+const SCORE_ROOM = 72;
+const RANK_ROOM = 94;
 const TAG_ROOM = 32;
+const comfortable = (dice) => (dice > 2 ? 4.5 : 7);
 const LIST_TALLEST = 640;
 const PAGE_STEP = 10;
 
@@ -60,13 +61,16 @@ function plan(width) {
   const positions = Array.from({ length: most }, (_, position) => designs.filter((design) => design.dice.length > position).map((design) => design.dice[position]));
   const spans = positions.map((dice) => d3.max(dice, (die) => die.greatest) - d3.min(dice, (die) => die.least) + 1);
   const narrow = width < 480;
-  let numbers = numberColumns();
-  const least = Math.min(most, 3) * 100;
-  numbers = numbers.slice(0, narrow ? 1 : Math.max(2, Math.floor((width - RANK_ROOM - least - 20) / SCORE_ROOM)));
   const tagged = data.sets.length > 1;
   const rankRoom = narrow ? 78 : RANK_ROOM;
-  const room = width - rankRoom - numbers.length * SCORE_ROOM - 18;
-  const beside = Math.min(12, (room - most * (18 + (tagged ? TAG_ROOM : 0))) / d3.max([1, spans.reduce((sum, span) => sum + span, 0)]));
+  const all = numberColumns();
+  const roomWith = (columns) => width - rankRoom - columns * SCORE_ROOM - 18;
+  const unitWith = (columns) => (roomWith(columns) - most * (18 + (tagged ? TAG_ROOM : 0))) / spans.reduce((sum, span) => sum + span, 0);
+  let shown = narrow ? 1 : all.length;
+  while (shown > 2 && unitWith(shown) < comfortable(most) && (unitWith(2) >= 3.2 || roomWith(shown) < 200)) shown -= 1;
+  const numbers = all.slice(0, shown);
+  const room = roomWith(numbers.length);
+  const beside = Math.min(12, unitWith(numbers.length));
   const stacked = most > 1 && (narrow || (most <= 3 ? beside < 3.2 : room / most < 84));
   return { positions, spans, numbers, tagged, room, beside, stacked, narrow, rankRoom };
 }

@@ -10,7 +10,6 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-
 from facewright.search.report.page import page
 
 SWITCHES = [
@@ -43,7 +42,7 @@ def browser(chromium: str) -> Iterator[Any]:
 
 @pytest.fixture
 def show(browser: Any, tmp_path: Path) -> Iterator[Callable[..., Any]]:
-    """Opens a run's page from a file; at the end the page must not have complained or asked the network for anything."""
+    """Opens a run's page from a file; at the end it must have neither complained nor asked the network."""
     contexts, told = [], []
 
     def opening(run: tuple[dict[str, Any], list[dict[str, Any]]], at: str = "", **settings: Any) -> Any:
@@ -54,7 +53,9 @@ def show(browser: Any, tmp_path: Path) -> Iterator[Callable[..., Any]]:
         tab = context.new_page()
         tab.on("console", lambda message: told.append(f"console: {message.text}"))
         tab.on("pageerror", lambda error: told.append(f"error: {error}"))
-        tab.on("request", lambda request: request.url.startswith(("file:", "data:")) or told.append(request.url))
+        tab.on(
+            "request", lambda request: request.url.startswith(("file:", "data:")) or told.append(request.url)
+        )
         tab.goto(f"{file.as_uri()}{at}")
         return tab
 

@@ -11,7 +11,6 @@ from math import prod
 from typing import Any
 
 import numpy as np
-
 from facewright.constraints.design import DesignDie, NumberingDesign
 
 SOLIDS = {
@@ -24,6 +23,7 @@ CAUTIONS = [
     "Not for licensed gaming. Local rules come first.",
 ]
 Poly = list[int]
+Cut = tuple[dict[int, int], Poly]
 Run = tuple[dict[str, Any], list[dict[str, Any]]]
 
 
@@ -107,10 +107,10 @@ def deals(sides: Sequence[int], faces: Sequence[int]) -> Iterator[tuple[list[lis
     held = orders(sides)
     ds = sorted(held)
     seen = set()
-    one = [{d: cut for d, cut in zip(ds, cuts, strict=True)} for cuts in product(*(range(held[d] + 1) for d in ds))]
+    one = [dict(zip(ds, cuts, strict=True)) for cuts in product(*(range(held[d] + 1) for d in ds))]
     dice = {n: [(c, p) for c in one if sum(p := die_of(c)) == n and min(p) >= 0] for n in set(faces)}
 
-    def go(place: int, left: dict[int, int], first: int, chosen: tuple[tuple[dict[int, int], Poly], ...]) -> Iterator[Any]:
+    def go(place: int, left: dict[int, int], first: int, chosen: tuple[Cut, ...]) -> Iterator[Any]:
         if place == len(faces):
             if not any(left.values()):
                 yield chosen
@@ -122,13 +122,21 @@ def deals(sides: Sequence[int], faces: Sequence[int]) -> Iterator[tuple[list[lis
 
     for chosen in go(0, dict(held), 0, ()):
         pairs = sorted(
-            ((n, labels_of(poly, 1), [1, *(cut[d] for d in ds)]) for n, (cut, poly) in zip(faces, chosen, strict=True)),
+            (
+                (n, labels_of(poly, 1), [1, *(cut[d] for d in ds)])
+                for n, (cut, poly) in zip(faces, chosen, strict=True)
+            ),
             key=lambda item: (faces.index(item[0]), item[1]),
         )
         key = repr([labels for _, labels, _ in pairs])
         if key not in seen:
             seen.add(key)
             yield [labels for _, labels, _ in pairs], [split for *_, split in pairs]
+
+
+def part(name: str, share: float | None, told: str) -> dict[str, Any]:
+    """One part of a score."""
+    return {"name": name, "share": None if share is None else round(share, 3), "words": told}
 
 
 def scored(dice: Sequence[Sequence[int]]) -> dict[str, Any]:
@@ -151,14 +159,14 @@ def scored(dice: Sequence[Sequence[int]]) -> dict[str, Any]:
         },
         "parts": {
             "legible": [
-                {"name": "two-figure labels", "share": round(1 - two / len(faces), 3), "words": f"{two} of {len(faces)} faces"},
-                {"name": "upside down", "share": 0.0 if turned else 1.0, "words": "6 and 9 need a mark" if turned else "no pair to confuse"},
+                part("two-figure labels", 1 - two / len(faces), f"{two} of {len(faces)} faces"),
+                part("upside down", float(not turned), "6 and 9 need a mark" if turned else "no pair to confuse"),
             ],
             "familiar": [
-                {"name": "gaps", "share": round(spread[0], 3), "words": f"{listed[0]} numbers skipped"},
-                {"name": "repeats", "share": round(spread[1], 3), "words": f"{listed[1]} faces repeat a label"},
+                part("gaps", spread[0], f"{listed[0]} numbers skipped"),
+                part("repeats", spread[1], f"{listed[1]} faces repeat a label"),
             ],
-            "cost": [{"name": "different marks", "share": None, "words": f"{(cost - 30) * 2} to cut"}],
+            "cost": [part("different marks", None, f"{(cost - 30) * 2} to cut")],
         },
     }  # fmt: skip
 
@@ -185,13 +193,20 @@ def ranked(designs: list[dict[str, Any]]) -> list[dict[str, Any]]:
     return best
 
 
-def one_set(faces: Sequence[int], sides: Sequence[int], count: int, verdict: str = "complete") -> dict[str, Any]:
+def one_set(
+    faces: Sequence[int], sides: Sequence[int], count: int, verdict: str = "complete"
+) -> dict[str, Any]:
     """A set of dice and what was found with it."""
     held = orders(sides)
-    factors = [{"text": words(cyclotomic(d)), "at_1": sum(cyclotomic(d)), "power": held[d]} for d in sorted(held)]
-    copies = {3: 2}
+    factors = [
+        {"text": words(cyclotomic(d)), "at_1": sum(cyclotomic(d)), "power": held[d]} for d in sorted(held)
+    ]
+    dice = [
+        {"faces": n, "solid": SOLIDS.get(n, "solid"), "copies": 2 if n == 3 else 1, "name": None}
+        for n in faces
+    ]
     return {
-        "dice": [{"faces": n, "solid": SOLIDS.get(n, "solid"), "copies": copies.get(n, 1), "name": None} for n in faces],
+        "dice": dice,
         "verdict": verdict, "count": count, "count_up_to_shift": count, "reason": "", "outcomes": prod(faces),
         "factors": factors, "content": 1,
     }  # fmt: skip
@@ -261,7 +276,10 @@ def choice() -> Run:
             sets[-1]["reason"] = "No way to deal the factors leaves whole numbers of faces."
         found += here
     dropped = [
-        {"faces": [a, b], "reason": f"{a} × {b} outcomes cannot give the chances of 36 equally likely outcomes."}
+        {
+            "faces": [a, b],
+            "reason": f"{a} × {b} outcomes cannot give the chances of 36 equally likely outcomes.",
+        }
         for a, b in combinations_with_replacement((3, 4, 6, 9, 12), 2)
         if a * b % 36
     ]

@@ -6,7 +6,6 @@ import xml.etree.ElementTree as ET
 from types import ModuleType
 
 import pytest
-
 from facewright.search.report.figures import design_svg
 
 NAMES = {"svg": "http://www.w3.org/2000/svg", "xlink": "http://www.w3.org/1999/xlink"}
@@ -15,7 +14,9 @@ NAMES = {"svg": "http://www.w3.org/2000/svg", "xlink": "http://www.w3.org/1999/x
 def fills(svg: str, colour: str) -> int:
     """How many shapes are filled with a colour."""
     tree = ET.fromstring(svg)
-    return sum(1 for path in tree.iter(f"{{{NAMES['svg']}}}path") if f"fill: {colour}" in path.get("style", ""))
+    return sum(
+        1 for path in tree.iter(f"{{{NAMES['svg']}}}path") if f"fill: {colour}" in path.get("style", "")
+    )
 
 
 def test_the_same_design_gives_the_same_text(sample: ModuleType) -> None:
@@ -52,5 +53,5 @@ def test_large_and_many_dice_have_no_grid(sample: ModuleType) -> None:
 def test_wrong_use_is_refused() -> None:
     with pytest.raises(ValueError, match="at least one die"):
         design_svg([])
-    with pytest.raises(ValueError, match="accepted: .*total"):
+    with pytest.raises(ValueError, match=r"accepted: .*total"):
         design_svg([[1, 2]], read="tallest")

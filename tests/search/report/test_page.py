@@ -10,11 +10,10 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-
 from facewright.search.report import page_data
 from facewright.search.report.page import evidence_line, mathematics, page, script_json
 
-HOSTILE = "</script><script>alert(1)</script><!-- \u2028 & \"quoted\" '"
+HOSTILE = '</script><script>alert(1)</script><!-- \u2028 & "quoted" \''
 MEGABYTE = 1_000_000
 
 
@@ -83,12 +82,19 @@ def test_the_page_fetches_nothing(sample: ModuleType) -> None:
 
 def test_hostile_texts_stay_texts(sample: ModuleType) -> None:
     summary, designs = sample.harbour()
-    texts = {key: HOSTILE for key in ("title", "note", "run", "ask", "sentence", "reason")}
+    texts = dict.fromkeys(("title", "note", "run", "ask", "sentence", "reason"), HOSTILE)
     first = json.loads(json.dumps(designs[0]))
     first["parts"]["legible"][0]["words"] = HOSTILE
     named = json.loads(json.dumps(summary["sets"]))
     named[0]["dice"][0]["name"] = HOSTILE
-    hostile = {**summary, **texts, "proof": [HOSTILE], "cautions": [HOSTILE], "sets": named, "provenance": {"a": HOSTILE}}
+    hostile = {
+        **summary,
+        **texts,
+        "proof": [HOSTILE],
+        "cautions": [HOSTILE],
+        "sets": named,
+        "provenance": {"a": HOSTILE},
+    }
     text = page(hostile, [first])
     reader = Reader(text)
     assert len(reader.scripts) == 4
@@ -113,7 +119,9 @@ def test_the_same_run_gives_the_same_text(sample: ModuleType) -> None:
     assert page(summary, designs) == page(*copied)
 
 
-@pytest.mark.parametrize("labels", [[1, 2, 2, 5], [7], [-3, -3, 0, 4], [1, 900], [5] * 50, list(range(1, 121))])
+@pytest.mark.parametrize(
+    "labels", [[1, 2, 2, 5], [7], [-3, -3, 0, 4], [1, 900], [5] * 50, list(range(1, 121))]
+)
 def test_labels_survive_packing(labels: list[int]) -> None:
     packed = page_data.pack_labels(labels)
     if ":" in packed:
@@ -138,7 +146,9 @@ def test_designs_survive_packing(sample: ModuleType) -> None:
         assert told["scores"] == [design["scores"][name] for name in data["scores"]]
         assert [data["dice"][place][1] for place in told["dice"]] == design["split"]
         legible = told["parts"][data["groups"].index("legible")]
-        assert [data["words"][place] for place in legible[2::3]] == [one["words"] for one in design["parts"]["legible"]]
+        assert [data["words"][place] for place in legible[2::3]] == [
+            one["words"] for one in design["parts"]["legible"]
+        ]
 
 
 def test_none_leaves_no_empty_table(sample: ModuleType) -> None:
@@ -161,7 +171,12 @@ def test_a_choice_lists_every_set_and_why_others_were_dropped(sample: ModuleType
 
 
 def test_a_summary_of_the_fewest_keys_is_enough() -> None:
-    summary = {"title": "Bare", "verdict": "partial", "sentence": "Two were found before time ran out.", "sets": []}
+    summary = {
+        "title": "Bare",
+        "verdict": "partial",
+        "sentence": "Two were found before time ran out.",
+        "sets": [],
+    }
     assert "Stopped early" in page(summary, [])
 
 
@@ -171,8 +186,8 @@ def test_the_evidence_line() -> None:
         "evidence": {"proved": False, "recounted": 1, "bound": "7/900", "seconds": 12.3456},
     }  # fmt: skip
     assert evidence_line(summary) == (
-        "Not proved; the one design recounted over its 36 outcomes; 2 if designs that only move numbers from die to die "
-        "count once; bound reached: 7/900; 12.3\u00a0s."
+        "Not proved; the one design recounted over its 36 outcomes; 2 if designs that only move numbers from die "
+        "to die count once; bound reached: 7/900; 12.3\u00a0s."
     )
     assert evidence_line({"sets": [], "evidence": {}}) == ""
 
@@ -192,7 +207,7 @@ def test_the_samples_are_real(sample: ModuleType) -> None:
     """Each exact sample has its target's ways, recounted here."""
     for run in (sample.harbour(), sample.choice(), sample.great(30)):
         summary, designs = run
-        wanted = {result: ways for result, ways in summary["target"]["ways"]}
+        wanted = dict(summary["target"]["ways"])
         for design in designs:
             assert sample.ways_of(design["dice"]) == wanted
     assert len(sample.harbour()[1]) == 10

@@ -113,7 +113,7 @@ def _best(question: Numbering, weight: Weight, stop: Stop, seed: int, report: Pr
     if barred is not None:
         return barred
     model = _model(question)
-    post_score(model, weight)
+    known = post_score(model, weight)
     run = SolverRun(model, seed)
     best: NumberingDesign | None = None
     asked: str | None = None
@@ -130,7 +130,8 @@ def _best(question: Numbering, weight: Weight, stop: Stop, seed: int, report: Pr
     if asked is not None:
         if best is not None:
             yield best
-        return Closing("partial", found, found, "at least", stopped(found, asked), bound=str(run.bound))
+        bound = None if run.bound is None else str(known + run.bound)
+        return Closing("partial", found, found, "at least", stopped(found, asked), bound=bound)
     if best is None:
         return _none(question, model)
     yield best

@@ -72,22 +72,23 @@ class SolverRun:
             Stopped: `stop` asked for it.
             RuntimeError: the solver refused the model.
         """
+        _ask(stop)
         worker = threading.Thread(target=self._work, daemon=True)
         worker.start()
         try:
             while True:
-                asked = stop()
-                if asked is not None:
-                    raise Stopped(asked)
                 try:
                     found = self._found.get(timeout=POLL_SECONDS)
                 except queue.Empty:
+                    _ask(stop)
                     continue
                 if found is None:
                     break
                 yield found
+                _ask(stop)
         finally:
             self._over.set()
+            worker.join(POLL_SECONDS)
             while worker.is_alive():
                 # asked again and again, since a run that is only about to begin does not hear it
                 self._solver.stop_search()
@@ -97,9 +98,12 @@ class SolverRun:
         self._check()
 
     @property
-    def bound(self) -> int:
-        """No score can be greater than this, as far as the run got."""
-        return int(self._solver.best_objective_bound)
+    def bound(self) -> int | None:
+        """No objective can be greater than this, as far as the run got; None before it got anywhere."""
+        if self._status is None:
+            return None
+        # the solver minimises the objective with its sign changed; this number of it is whole, not a float
+        return -self._solver.response_proto.inner_objective_lower_bound
 
     def _work(self) -> None:
         try:
@@ -144,3 +148,10 @@ class SolverRun:
         if self._status not in (cp_model.OPTIMAL, cp_model.INFEASIBLE):
             name = self._solver.status_name(self._status)
             raise RuntimeError(f"solver: a run to its end was expected, found the status {name}")
+
+
+def _ask(stop: Stop) -> None:
+    """Raises Stopped where there is a reason to stop now."""
+    asked = stop()
+    if asked is not None:
+        raise Stopped(asked)

@@ -8,8 +8,8 @@ matrix, each product of the others is a Toeplitz matrix, and one matrix product 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
+from math import isqrt, prod
 from typing import TYPE_CHECKING, Any
 
 import flint
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 Vector = tuple[int, ...]
+Powers = list[list[flint.fmpz_poly]]
+"""For each factor its powers, from 0 on."""
 
 ONE_BY_ONE = 1_500
 """Up to so many vectors are multiplied out one by one: loading numpy would take longer."""
@@ -34,6 +36,12 @@ PRIME = 1_048_573
 
 FIRST_ROWS = 24
 """Coefficients looked at first: most divisors with a negative coefficient show one this low."""
+
+MOST_COLUMNS = 2_500
+"""Columns at most: with a thousand coefficients each they take 20 MB."""
+
+MOST_DIVISORS = 5_000_000
+"""Divisors at most: some 2 GB; combining more would take days."""
 
 BATCH = 48
 """Toeplitz matrices multiplied at once."""
@@ -91,75 +99,88 @@ def _one_by_one(whole: Factored, classes: list[Vector], stop: Stop) -> list[Vect
     return found
 
 
-def _powers(whole: Factored) -> list[list[flint.fmpz_poly]]:
+def _powers(whole: Factored) -> Powers:
     return [[factor.poly**e for e in range(factor.power + 1)] for factor in whole.factors]
 
 
-def _times(
-    start: flint.fmpz_poly, powers: list[list[flint.fmpz_poly]], first: int, exponents: Vector
-) -> flint.fmpz_poly:
+def _times(start: flint.fmpz_poly, powers: Powers, first: int, exponents: Vector) -> flint.fmpz_poly:
     for position, exponent in enumerate(exponents, first):
         if exponent:
             start = start * powers[position][exponent]
     return start
 
 
-@dataclass(frozen=True)
-class _Half:
-    """All products of some of the free factors: exponents and polynomial, one each a product."""
-
-    exponents: list[Vector]
-    polys: list[flint.fmpz_poly]
-
-
-def _halves(whole: Factored) -> tuple[_Half, _Half, list[int]]:
-    """The free factors in two halves with about as many products each, and where each factor went."""
-    order = list(range(whole.constrained, len(whole.factors)))
-    order.sort(key=lambda position: -whole.factors[position].power)
-    sides: list[list[int]] = [[], []]
-    sizes = [1, 1]
-    for position in order:
-        smaller = 0 if sizes[0] <= sizes[1] else 1
-        sides[smaller].append(position)
-        sizes[smaller] *= whole.factors[position].power + 1
-    powers = _powers(whole)
-    halves = []
-    for side in sides:
-        pairs: list[tuple[Vector, flint.fmpz_poly]] = [((), flint.fmpz_poly([1]))]
-        for position in side:
-            pairs = [((*e, k), poly * p) for e, poly in pairs for k, p in enumerate(powers[position])]
-        halves.append(_Half([e for e, _ in pairs], [poly for _, poly in pairs]))
-    return halves[0], halves[1], sides[0] + sides[1]
-
-
 def _all_at_once(whole: Factored, classes: list[Vector], stop: Stop, report: Progress) -> list[Vector]:
     import numpy as np
 
-    left, right, places = _halves(whole)
-    order = [places.index(position) for position in range(whole.constrained, len(whole.factors))]
-    starts = [(bound, _times(flint.fmpz_poly([1]), _powers(whole), 0, bound)) for bound in classes]
-    columns = _Columns(left.polys, all(factor.palindromic for factor in whole.factors))
-    heads = [
-        (bound, rest, start * poly)
-        for bound, start in starts
-        for rest, poly in zip(right.exponents, right.polys, strict=True)
-    ]
-    # heads of about the same degree share a batch, so that little of a batch is padding
-    heads.sort(key=lambda head: head[2].degree())
+    order = _column_factors(whole)
+    frees = [position for position in range(whole.constrained, len(whole.factors)) if position not in order]
+    # factors of low degree vary fastest, so that neighbours in a batch have about the same degree
+    frees.sort(key=lambda position: -whole.factors[position].degree)
+    powers = _powers(whole)
+    left = _products(order, powers)
+    columns = _Columns([poly for _, poly in left], all(factor.palindromic for factor in whole.factors))
+    places = [*range(whole.constrained), *order, *frees]
+    back = [places.index(position) for position in range(len(places))]
+    heads = _heads(classes, frees, powers)
+    many = len(classes) * prod(whole.factors[position].power + 1 for position in frees)
     found: list[Vector] = []
-    for first in range(0, len(heads), BATCH):
+    done = 0
+    while batch := list(islice(heads, BATCH)):
         if reason := stop():
             raise Stopped(reason)
-        report("divisors", first, len(heads))
-        batch = heads[first : first + BATCH]
-        for row, keep in enumerate(columns.without_negative([head for *_, head in batch])):
-            bound, rest, head = batch[row]
+        if len(found) > MOST_DIVISORS:
+            raise Stopped(f"more than {MOST_DIVISORS:,} ways to label one die came up, too many to combine")
+        report("divisors", done, many)
+        done += len(batch)
+        for (bound, rest, head), keep in zip(
+            batch, columns.without_negative([h for *_, h in batch]), strict=True
+        ):
             for column in np.flatnonzero(keep):
+                exponents, poly = left[column]
                 # in the residues a negative coefficient could hide: the exact product decides
-                if columns.exact or min((head * left.polys[column]).coeffs()) >= 0:
-                    free = left.exponents[column] + rest
-                    found.append(bound + tuple(free[place] for place in order))
+                if columns.exact or min((head * poly).coeffs()) >= 0:
+                    vector = bound + exponents + rest
+                    found.append(tuple(vector[place] for place in back))
     return found
+
+
+def _column_factors(whole: Factored) -> list[int]:
+    """Free factors whose products are the columns: about half of all products, but no more than memory holds well."""
+    free = list(range(whole.constrained, len(whole.factors)))
+    free.sort(key=lambda position: whole.factors[position].degree * whole.factors[position].power)
+    half = isqrt(prod(whole.factors[position].power + 1 for position in free))
+    chosen, columns = [], 1
+    for position in free:
+        more = columns * (whole.factors[position].power + 1)
+        if columns >= half or more > MOST_COLUMNS:
+            break
+        chosen.append(position)
+        columns = more
+    return chosen
+
+
+def _products(positions: list[int], powers: Powers) -> list[tuple[Vector, flint.fmpz_poly]]:
+    """Every product of powers of these factors, with its exponents."""
+    pairs: list[tuple[Vector, flint.fmpz_poly]] = [((), flint.fmpz_poly([1]))]
+    for position in positions:
+        pairs = [((*e, k), poly * p) for e, poly in pairs for k, p in enumerate(powers[position])]
+    return pairs
+
+
+def _heads(
+    classes: list[Vector], frees: list[int], powers: Powers
+) -> Iterator[tuple[Vector, Vector, flint.fmpz_poly]]:
+    """Every product of a class of constrained factors and powers of the free factors that are in no column."""
+    for bound in classes:
+        stack: list[tuple[Vector, flint.fmpz_poly]] = [((), _times(flint.fmpz_poly([1]), powers, 0, bound))]
+        while stack:
+            rest, poly = stack.pop()
+            if len(rest) == len(frees):
+                yield bound, rest, poly
+            else:
+                steps = powers[frees[len(rest)]]
+                stack.extend(((*rest, k), poly * step) for k, step in reversed(list(enumerate(steps))))
 
 
 class _Columns:

@@ -1,0 +1,178 @@
+"""Benchmarks: ratios against the plain alternatives in the same run, and a table of growth with time and peak memory.
+
+Run by `make bench` (some minutes) or `make bench-quick` (under a minute). Prints Markdown on standard output. A plain
+run that reaches its limit is printed as "over N s", without a ratio.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import platform
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from importlib import import_module
+from importlib.metadata import version
+from pathlib import Path
+
+from facewright.constraints.brief import parse
+from facewright.search.engines.factors import Factors
+from facewright.search.progress import silent
+from facewright.search.stop import never
+
+sys.path.insert(0, str(Path(__file__).parent))
+COMMAND = [sys.executable, "-m", "facewright.search.cli"]
+
+
+def brief(faces: int, dice: int) -> str:
+    """The question that ordinary dice ask of dice like themselves."""
+    return f'title = "{dice}d{faces}"\nlike = "{dice}d{faces}"\nread = "total"\ndice = {[faces] * dice}\n'
+
+
+def engine_seconds(faces: int, dice: int, repeats: int) -> tuple[int, float]:
+    """Designs, and the median seconds inside the engine from question to the last design."""
+    question = parse(brief(faces, dice), "bench")
+    times = []
+    for _ in range(repeats):
+        started = time.perf_counter()
+        answering = Factors().answer(question, 10_000, never, 0, silent)
+        for _design in answering:
+            pass
+        times.append(time.perf_counter() - started)
+    return answering.closing.count, statistics.median(times)
+
+
+def command(arguments: list[str], text: str = "", repeats: int = 1) -> tuple[str, float, float]:
+    """Output, median wall seconds and peak memory (MiB) of a whole command, a fresh process each time."""
+    times, peak, output = [], 0.0, ""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "brief.toml"
+        path.write_text(text)
+        named = [
+            str(path) if a == "BRIEF" else str(Path(folder) / "run") if a == "RUN" else a for a in arguments
+        ]
+        for _ in range(repeats):
+            with tempfile.TemporaryFile() as out:
+                started = time.perf_counter()
+                process = subprocess.Popen([*COMMAND, *named], stdout=out, stderr=subprocess.DEVNULL)
+                _, status, usage = os.wait4(process.pid, 0)
+                times.append(time.perf_counter() - started)
+                if status:
+                    raise SystemExit(f"bench: {' '.join(named)} ended with status {status}")
+                peak = max(peak, usage.ru_maxrss / 1024)
+                out.seek(0)
+                output = out.read().decode()
+    return output, statistics.median(times), peak
+
+
+def machine() -> list[str]:
+    """What the figures were measured on."""
+    model = next(
+        (
+            line.split(":")[1].strip()
+            for line in Path("/proc/cpuinfo").read_text().splitlines()
+            if "model name" in line
+        ),
+        platform.processor(),
+    )
+    memory = os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES") / 2**30
+    packages = ", ".join(
+        f"{name} {version(name)}" for name in ("python-flint", "numpy", "ortools", "pydantic")
+    )
+    return [
+        f"Machine: {model}, {os.cpu_count()} cores, {memory:.0f} GiB; Python {platform.python_version()}; {packages}.",
+        f"Load at the start: {os.getloadavg()[0]:.2f}.",
+    ]
+
+
+def against_plain(title: str, plain: str, faces: int, limit: float, workers: int, repeats: int) -> str:
+    """A row: the engine against a plain alternative on two dice, in the same run."""
+    count, ours = engine_seconds(faces, 2, repeats)
+    found, seconds = import_module(plain).run(faces, limit, workers)
+    if found is None:
+        return f"| {title} | {count} | {ours:.5f} s | over {limit:.0f} s | – |"
+    if found != count:
+        raise SystemExit(f"bench: {title}: the engine counts {count}, the plain alternative {found}")
+    return f"| {title} | {count} | {ours:.5f} s | {seconds:.2f} s | {seconds / ours:,.0f} |"
+
+
+def growth(cases: list[tuple[int, int]]) -> list[str]:
+    """Rows: dice of one kind like themselves, counted by the whole command."""
+    rows = [
+        "| question | numberings | whole command | in the engine | peak memory |",
+        "|---|---:|---:|---:|---:|",
+    ]
+    for dice, faces in cases:
+        output, seconds, peak = command(["find", "BRIEF", "--count", "--json", "--quiet"], brief(faces, dice))
+        answer = json.loads(output)
+        inside = answer["evidence"]["seconds"]
+        rows.append(
+            f"| {dice}d{faces} | {answer['count']:,} | {seconds:.2f} s | {inside:.3f} s | {peak:.0f} MiB |"
+        )
+        print(f"{dice}d{faces}", file=sys.stderr)
+    return rows
+
+
+def main() -> None:
+    """Measures and prints."""
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("--quick", action="store_true", help="under a minute")
+    options.add_argument(
+        "--workers", type=int, default=os.cpu_count() or 1, help="workers of the plain model"
+    )
+    options.add_argument("--limit", type=float, default=None, help="seconds for a plain run")
+    asked = options.parse_args()
+    limit = asked.limit or (20.0 if asked.quick else 180.0)
+    print("\n".join(machine()))
+    print(
+        f"\n## Against the plain alternatives\n\nPlain model with {asked.workers} workers; ours with one.\n"
+    )
+    print("| question | numberings | ours, in the engine | plain | ratio |\n|---|---:|---:|---:|---:|")
+    for faces in (8, 12) if asked.quick else (8, 12, 16):
+        title = f"two {faces}-face dice, against a CP-SAT model"
+        print(against_plain(title, "plain", faces, limit, asked.workers, 51), flush=True)
+    faces = 60 if asked.quick else 120
+    title = f"two {faces}-face dice, against one split after the other"
+    print(against_plain(title, "plain_split", faces, limit, 1, 5), flush=True)
+    print("\n## Whole commands\n\nA fresh process each time, median of five.\n")
+    print("| command | seconds | peak memory |\n|---|---:|---:|")
+    commands = [
+        ("`facewright --help`", ["--help"], ""),
+        ("two cubes, `--json`", ["find", "BRIEF", "--json"], brief(6, 2)),
+        ("two cubes, with report", ["find", "BRIEF", "--out", "RUN", "--replace"], brief(6, 2)),
+        ("two 120-face dice, all 956, `--json`", ["find", "BRIEF", "--json"], brief(120, 2)),
+        (
+            "two 120-face dice, all 956, with report",
+            ["find", "BRIEF", "--out", "RUN", "--replace"],
+            brief(120, 2),
+        ),
+        ("three 24-face dice, all, `--json`", ["find", "BRIEF", "--json"], brief(24, 3)),
+    ]
+    for title, arguments, text in commands:
+        _, seconds, peak = command(arguments, text, 5)
+        print(f"| {title} | {seconds:.2f} s | {peak:.0f} MiB |", flush=True)
+    print("\n## Growth\n\nDice of one kind with the totals of ordinary ones, all counted exactly.\n")
+    two = [
+        (2, n)
+        for n in (
+            (6, 12, 24, 48, 60, 120) if asked.quick else (6, 12, 24, 48, 60, 96, 120, 144, 192, 240, 360)
+        )
+    ]
+    more = [(k, 12) for k in range(3, 7)]
+    some = (24, 36, 48) if asked.quick else (24, 30, 36, 48, 60)
+    big = [(k, n) for k in (3, 4) for n in some] + (
+        [] if asked.quick else [(5, 60), (6, 60), (3, 96), (3, 120)]
+    )
+    print("\n".join(growth(two + more + big)))
+    print(
+        f"\nPeak memory of this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MiB."
+    )
+
+
+if __name__ == "__main__":
+    main()

@@ -100,10 +100,14 @@ class SolverRun:
     @property
     def bound(self) -> int | None:
         """No objective can be greater than this, as far as the run got; None before it got anywhere."""
+        from ortools.sat.python import cp_model
+
         if self._status is None:
             return None
         # the solver minimises the objective with its sign changed; this number of it is whole, not a float
-        return -self._solver.response_proto.inner_objective_lower_bound
+        least = self._solver.response_proto.inner_objective_lower_bound
+        # it stands at 0 as long as no bound is known
+        return None if self._status == cp_model.UNKNOWN and not least else -least
 
     def _work(self) -> None:
         try:

@@ -1,0 +1,122 @@
+"""The engine `factors`: counting without listing, limits, stops, shifts, and its reasons."""
+
+from __future__ import annotations
+
+from itertools import count
+
+import pytest
+from facewright.constraints.brief import parse
+from facewright.constraints.question import Numbering
+from facewright.search.answer import Closing
+from facewright.search.engines.factors import Factors
+from facewright.search.progress import silent
+from facewright.search.stop import never
+
+
+def question(like: str, dice: str, more: str = "") -> Numbering:
+    return parse(f'title = "t"\nlike = "{like}"\nread = "total"\ndice = {dice}\n{more}', "test")
+
+
+def closed(asked: Numbering, limit: int = 10_000) -> tuple[int, Closing]:
+    answering = Factors().answer(asked, limit, never, 0, silent)
+    return len(list(answering)), answering.closing
+
+
+COUNTED = [
+    ("3d12", "[12, 12, 12]", ""),
+    ("4d6", "[6, 6, 6, 6]", "labels = { lowest = -1 }"),
+    ("2d12", "[8, 18]", "labels = { lowest = -2, highest = 20, avoid = [3] }"),
+    ("2d12", "[12, 12]", "labels = { lowest = 0, only = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 15] }"),
+    ("d6 + d10 + d12", "[6, 10, 12]", "labels = { lowest = 0, repeats = 2 }"),
+    ("4d6", "[6, 6, 4, 9]", "labels = { lowest = 0 }"),
+]
+
+
+@pytest.mark.parametrize(("like", "dice", "more"), COUNTED)
+def test_counts_without_listing_equal_the_list(like: str, dice: str, more: str) -> None:
+    asked = question(like, dice, more)
+    listed, whole = closed(asked)
+    assert listed == whole.count > 2
+    for limit in (0, 1, whole.count - 1):
+        some, cut = closed(asked, limit)
+        assert some == limit
+        assert (cut.verdict, cut.count, cut.count_is) == ("complete", whole.count, "all")
+        assert cut.count_up_to_shift == whole.count_up_to_shift
+
+
+def test_designs_come_once_and_in_canonical_form() -> None:
+    asked = question("4d6", "[6, 6, 6, 6]", "labels = { lowest = -1 }")
+    designs = list(Factors().answer(asked, 10_000, never, 0, silent))
+    assert len({design.id for design in designs}) == len(designs)
+    for design in designs:
+        assert [die.labels for die in design.dice] == sorted(die.labels for die in design.dice)
+
+
+@pytest.mark.parametrize("calls", [1, 2, 3, 5, 8])
+def test_a_stop_keeps_what_was_found(calls: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    from facewright.search.engines.splitting import listing
+
+    monkeypatch.setattr(listing, "ASK_EVERY", 10)
+    asked = question("4d12", "[12, 12, 12, 12]")
+    seen = count()
+    answering = Factors().answer(asked, 10_000, lambda: "enough" if next(seen) >= calls else None, 0, silent)
+    found = list(answering)
+    closing = answering.closing
+    assert (closing.verdict, closing.count, closing.count_is) == ("partial", len(found), "at least")
+    assert "enough" in closing.reason
+
+
+def test_the_closing_is_there_only_at_the_end() -> None:
+    answering = Factors().answer(question("2d6", "[6, 6]"), 10, never, 0, silent)
+    with pytest.raises(RuntimeError, match="must end first"):
+        _ = answering.closing
+
+
+REASONS = [
+    ("2d6", "[4, 10]", "", "40 × 1/36 is not a whole number"),
+    ("highest of 2d6", "[6, 6]", "", "only a die with 36 faces"),
+    ("2d6", "[6, { exactly = [1, 1, 1, 1, 1, 2] }]", "", "fixed, no labels on the other dice"),
+    ("d12", "[3, 4]", "", "With lowest = 0"),
+    (
+        "2d12",
+        "[6, 24]",
+        "labels = { highest = 12, repeats = 2 }",
+        "your limit of two equal labels rules out the last",
+    ),
+    ("2d6", "[4, 9]", "labels = { repeats = 1 }", "no label stands twice on a die rules out all three"),
+    ("2d6", "[6, 6]", "labels = { avoid = [3] }", "your bar on 3 rules out all two"),
+    ("2d6", "[6, 6]", "labels = { only = [1, 2, 3, 4, 5, 7] }", "only the labels 1, 2, 3, 4, 5 or 7"),
+    ("2d6", "[6, 6]", "labels = { highest = 5 }", "your highest label of 5 rules out all two"),
+]
+
+
+@pytest.mark.parametrize(("like", "dice", "more", "words"), REASONS)
+def test_reasons(like: str, dice: str, more: str, words: str) -> None:
+    listed, closing = closed(question(like, dice, more))
+    assert (listed, closing.verdict, closing.count) == (0, "none", 0)
+    assert words in closing.reason
+    assert closing.proof
+
+
+@pytest.mark.parametrize(
+    ("ways", "dice", "words"),
+    [
+        # 2x³ + x² + 1 = (x + 1)(2x² − x + 1), both 2 at 1: either coin would get a factor with a negative coefficient
+        ("0 = 1, 2 = 1, 3 = 2", [2, 2], "fewer than no faces"),
+        # (3x + 1)(x + 3), both 4 at 1: one of them would have to go to the coin
+        ("0 = 3, 1 = 10, 2 = 3", [2, 8], "cannot be dealt out"),
+    ],
+)
+def test_factors_that_cannot_be_dealt(ways: str, dice: list[int], words: str) -> None:
+    text = f'title = "t"\nread = "total"\ndice = {dice}\nlabels = {{ lowest = 0 }}\nways = {{ {ways} }}\n'
+    listed, closing = closed(parse(text, "test"))
+    assert (listed, closing.verdict) == (0, "none")
+    assert words in closing.reason
+
+
+def test_the_lowest_that_the_reason_names_is_the_highest_that_works() -> None:
+    asked = question("d12", "[3, 4]")
+    named = question("d12", "[3, 4]", "labels = { lowest = 0 }")
+    assert closed(asked)[1].verdict == "none"
+    assert "With lowest = 0" in closed(asked)[1].reason
+    assert closed(named)[1].count > 0

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import html
 import json
 import re
 from html.parser import HTMLParser
+from pathlib import Path
 from types import ModuleType
 from typing import Any
 
@@ -201,6 +203,19 @@ def test_nine_hundred_large_pairs_stay_small(sample: ModuleType) -> None:
     text = page(*sample.great(956))
     assert len(text.encode()) < 1.5 * MEGABYTE
     assert len(data_of(text)["designs"]) == 956
+
+
+def test_the_vendored_files_are_those_of_the_documents(root: Path) -> None:
+    text = (root / "docs/reference/report.md").read_text(encoding="utf-8")
+    told = dict(re.findall(r"^\| `([^`]+)` \|.*`([0-9a-f]{64})` \|$", text, re.M))
+    vendor = root / "search/report/vendor"
+    found = {
+        path.name: hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in vendor.iterdir()
+        if path.suffix in (".js", ".woff2")
+    }
+    assert found == told
+    assert all((vendor / f"{name.split('.')[0]}.LICENSE.txt").read_text(encoding="utf-8") for name in found)
 
 
 def test_the_samples_are_real(sample: ModuleType) -> None:

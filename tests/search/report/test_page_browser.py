@@ -413,10 +413,8 @@ def test_bare_designs_of_an_unknown_reading_still_open(show: Show) -> None:
     }  # fmt: skip
     design = {
         "id": "ab" * 8,
-        "set": 0,
         "rank": 1,
         "dice": [[1, 4], [2, 3], [-2, 90000]],
-        "ordinary": False,
         "chance": "1/2",
     }
     tab = show((summary, [design]))

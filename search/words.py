@@ -106,15 +106,19 @@ def target_words(question: Numbering) -> str:
     """What is wanted, in words."""
     if not question.like:
         return f"the chances of the {question.target.outcomes:,} ways in the brief"
-    terms = re.findall(r"^\s*(?:(\d*)\s*d\s*(\d+))|\+\s*(?:(\d*)\s*d\s*(\d+))", question.like)
-    plain = re.fullmatch(r"\s*\d*\s*d\s*\d+(\s*\+\s*\d*\s*d\s*\d+)*\s*", question.like)
-    if not plain:
-        return f"the chances of {question.like}"
+    terms = [re.fullmatch(r"\s*(\d*)\s*d\s*(\d+)\s*", term) for term in question.like.split("+")]
     sizes: Counter[int] = Counter()
-    for first, size, more, other in terms:
-        sizes[int(size or other)] += int(first or more or 1)
-    parts = [f"{number(n)} {size}-face" for size, n in sizes.items()]
-    return f"the totals of {series(parts)} ordinary {'die' if sum(sizes.values()) == 1 else 'dice'}"
+    for term in terms:
+        if term is None:
+            return f"the chances of {question.like}"
+        sizes[int(term[2])] += int(term[1] or 1)
+    if all(times == 1 for times in sizes.values()):
+        return f"the totals of an ordinary {series(f'{size}-face' for size in sizes)} die"
+    if len(sizes) == 1:
+        [(size, times)] = sizes.items()
+        return f"the totals of {number(times)} ordinary {size}-face dice"
+    parts = (f"{number(times)} {size}-face" for size, times in sizes.items())
+    return f"the totals of {series(parts)} ordinary dice"
 
 
 def ask(question: Numbering) -> str:

@@ -15,7 +15,7 @@ from facewright.search.engines.splitting.reasons import how_proved, why_none
 from facewright.search.engines.splitting.split import Split
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop, Stopped
-from facewright.search.words import completed, stopped
+from facewright.search.words import completed, conditions, stopped
 
 COUNT_FIRST = 4
 """From so many dice on the designs are counted before they are listed: the counts show where no design can follow."""
@@ -36,13 +36,12 @@ class Factors:
 
 
 def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> Stream:
-    problem = problem_of(question)
-    if isinstance(problem, Obstacle):
-        reason = why_none(question, problem, stop)
-        return Closing("none", 0, 0, "all", reason, problem.proof)
     found = 0
     shapes: set[NumberingDesign] = set()
     try:
+        problem = problem_of(question, stop)
+        if isinstance(problem, Obstacle):
+            return Closing("none", 0, 0, "all", _why(question, problem, stop), problem.proof)
         split = Split.of(question, problem, stop, report)
         if len(question.dice) >= COUNT_FIRST:
             report("counting", 0, None)
@@ -59,7 +58,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
         if listing.stopped:
             raise Stopped(listing.stopped)
         if not found and not more:
-            return Closing("none", 0, 0, "all", why_none(question, split, stop), how_proved(problem, split))
+            return Closing("none", 0, 0, "all", _why(question, split, stop), how_proved(problem, split))
         if more:
             report("counting", 0, None)
             count, up_to_shift = split.ways.count, split.count_up_to_shift(stop)
@@ -70,3 +69,13 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     return Closing(
         "complete", count, up_to_shift, "all", completed(question, count, found), how_proved(problem, split)
     )
+
+
+def _why(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
+    """Why there is none; in fewer words where a stop cuts the search for the reason short: none stays proved."""
+    try:
+        return why_none(question, found, stop)
+    except Stopped:
+        if isinstance(found, Obstacle):
+            return found.words
+        return f"{conditions(question)} no numbering does it: every way to combine the target's parts was tried."

@@ -23,6 +23,14 @@ BY_HAND = 20_000
 CHUNK = 4_000_000
 """Pairs of vectors added at once."""
 
+MOST_VECTORS = 10_000_000
+"""Vectors in a bag at most: some 2 GB."""
+
+MOST_TERMS = 1_000_000
+"""Terms of a product of cycle indices at most: 60 equal dice have about as many."""
+
+TOO_MANY = "more ways to combine the dice came up than memory holds"
+
 
 class Lattice:
     """The vectors between 0 and `top`, componentwise, packed into whole numbers."""
@@ -94,6 +102,8 @@ class Lattice:
             for more, times in other.items():
                 if self.adds(packed, more):
                     total[packed + more] = total.get(packed + more, 0) + count * times
+            if len(total) > MOST_VECTORS:
+                raise Stopped(TOO_MANY)
         return total
 
     def _in_chunks(self, one: Bag, other: Bag, stop: Stop) -> Bag:
@@ -119,6 +129,8 @@ class Lattice:
             sums, place = np.unique(both, return_inverse=True)
             ways = np.zeros(len(sums), np.int64)
             np.add.at(ways, place, weights)
+            if len(sums) > MOST_VECTORS:
+                raise Stopped(TOO_MANY)
         return dict(zip(sums.tolist(), ways.tolist(), strict=True))
 
     def meeting(self, one: Bag, other: Bag) -> int:

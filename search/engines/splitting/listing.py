@@ -39,7 +39,10 @@ class Listing:
         if slot == len(self._slots) - 1:
             place = self._places[kind].get(left)
             if place is not None and place >= first:
-                yield (*chosen, left)
+                # a way can cost its taker far more than a step costs here: asked for each
+                self.stopped = self.stopped or self._stop()
+                if not self.stopped:
+                    yield (*chosen, left)
             return
         goal = self._goal(slot + 1)
         for place in range(first, len(keys)):

@@ -12,6 +12,8 @@ from functools import cached_property
 from math import prod
 
 import flint
+from facewright.search.engines.splitting.factoring import irreducible_factors
+from facewright.search.stop import Stop, never
 from facewright.search.words import SUPERSCRIPTS
 
 
@@ -82,18 +84,21 @@ def polynomial(ways: Mapping[int, int]) -> flint.fmpz_poly:
     return flint.fmpz_poly(coefficients)
 
 
-def factored(poly: flint.fmpz_poly) -> Factored:
+def factored(poly: flint.fmpz_poly, stop: Stop = never) -> Factored:
     """The complete factorisation over the integers of a polynomial without negative coefficients.
 
     Source: the unique factorisation of Z[x] (Gauss's lemma); FLINT factors.
+
+    Raises:
+        Stopped: `stop` asked for it.
     """
-    content, pairs = poly.factor()
+    content, pairs = irreducible_factors(poly, stop)
     factors = []
     for factor, power in pairs:
         positive = factor if factor.leading_coefficient() > 0 else -factor
-        factors.append(Factor(positive, int(power), int(positive(1))))
+        factors.append(Factor(positive, power, int(positive(1))))
     factors.sort(key=lambda f: (f.at_one == 1, f.at_one, f.degree, [int(c) for c in f.poly.coeffs()]))
-    return Factored(abs(int(content)), tuple(factors))
+    return Factored(abs(content), tuple(factors))
 
 
 def polynomial_text(poly: flint.fmpz_poly) -> str:

@@ -10,6 +10,7 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.division import failing_division, scaled_ways
 from facewright.constraints.question import Numbering
 from facewright.search.engines.splitting.polynomials import Factored, factored, polynomial, polynomial_text
+from facewright.search.stop import Stop, never
 from facewright.search.words import dice_words, series
 
 
@@ -30,8 +31,12 @@ class Obstacle:
     proof: tuple[str, ...]
 
 
-def problem_of(question: Numbering) -> Problem | Obstacle:
-    """The polynomial (n1…nk/M)·T without its power of x, divided by the fixed dice, or what stands in the way."""
+def problem_of(question: Numbering, stop: Stop = never) -> Problem | Obstacle:
+    """The polynomial (n1…nk/M)·T without its power of x, divided by the fixed dice, or what stands in the way.
+
+    Raises:
+        Stopped: `stop` asked for it.
+    """
     dice = question.dice
     ways = scaled_ways(question.target, [die.faces for die in dice])
     if ways is None:
@@ -46,7 +51,7 @@ def problem_of(question: Numbering) -> Problem | Obstacle:
     slack = question.target.least - sum(die.lowest_label for die in dice)
     if slack < 0 or (not free and slack):
         return _lowest(question, slack)
-    return Problem(factored(poly), slack)
+    return Problem(factored(poly, stop), slack)
 
 
 def _division(question: Numbering) -> Obstacle:
@@ -56,9 +61,9 @@ def _division(question: Numbering) -> Obstacle:
     result, ways, outcomes, product = failing
     some = "1 way" if ways == 1 else f"{ways:,} ways"
     words = (
-        f"Rolled together, {dice_words(question.dice)} have {product:,} equally likely outcomes. The target wants "
-        f"{result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is not a whole number of "
-        f"outcomes, so no labels whatever can do it."
+        f"No labels whatever can do it. Rolled together, {dice_words(question.dice)} have {product:,} equally likely "
+        f"outcomes; the target wants {result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is not "
+        "a whole number of outcomes."
     )
     proof = (
         f"({product} / {outcomes}) · {ways} is not whole, so (n₁…nₖ / M) · T has no whole coefficient at {result}.",
@@ -69,9 +74,10 @@ def _division(question: Numbering) -> Obstacle:
 def _fixed(question: Numbering, quotient: flint.fmpz_poly, remainder: flint.fmpz_poly) -> Obstacle:
     fixed = [die for die in question.dice if die.exactly is not None]
     rest = "the other dice" if len(fixed) < len(question.dice) else "these dice"
+    stand = series(" ".join(map(str, die.exactly or ())) for die in fixed)
     words = (
-        f"With {series(' '.join(map(str, die.exactly or ())) for die in fixed)} fixed, no labels on {rest} can give "
-        "the target: the ways that are left over cannot be shared out in whole numbers of faces."
+        f"No labels on {rest} can do it. With {stand} fixed, the ways that are left over cannot be shared out in whole "
+        "numbers of faces."
     )
     reason = (
         f"remainder {polynomial_text(remainder)}"

@@ -25,36 +25,33 @@ def why_none(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
     if isinstance(found, Obstacle) and found.kind != "lowest":
         return found.words
     free = loosened(question, (), fair_lowest(question))
-    problem = problem_of(free)
+    problem = problem_of(free, stop)
     if isinstance(problem, Obstacle):
         return problem.words
     split = Split.of(free, problem, stop, silent)
     some = split.count_up_to_shift(stop)
     if not some:
-        return _nothing_fits(free, problem, split)
+        return _nothing_fits(free, problem)
     return _rules_bite(question, some, stop)
 
 
-def _nothing_fits(question: Numbering, problem: Problem, split: Split) -> str:
+def _nothing_fits(question: Numbering, problem: Problem) -> str:
     whole, faces = problem.whole, [die.faces for die in question.dice if die.exactly is None]
+    start = f"No labels on {dice_words(question.dice)} can do it, whatever they are."
     stuck = _stuck_factor(whole, faces)
     if stuck is not None:
         return (
-            f"The target's pattern has a part that cannot be split any further and that only a die with "
-            f"{stuck.at_one:,} faces, or a multiple of it, could carry. None of {dice_words(question.dice)} is one, so "
-            "no labels whatever can do it."
+            f"{start} The target's pattern has a part that cannot be split any further and that only a die with "
+            f"{stuck.at_one:,} faces, or a multiple of it, could carry."
         )
     if not can_deal(whole, question):
         return (
-            f"The target's pattern falls into parts that each take up a fixed share of a face count, and these shares "
-            f"cannot be dealt out to {dice_words(question.dice)} so that every die comes out with its own number of "
-            "faces. No labels whatever can do it."
+            f"{start} The target's pattern falls into parts that each take up a fixed share of a face count, and these "
+            "shares cannot be dealt out so that every die comes out with its own number of faces."
         )
-    tried = whole.deals()
     return (
-        f"The target's pattern falls into {counted(sum(whole.powers), 'part')}. Every way to deal them out to "
-        f"{dice_words(question.dice)} was tried ({tried:,} for one die), and each would put some label on fewer than "
-        "no faces. No labels whatever can do it."
+        f"{start} The target's pattern falls into {counted(sum(whole.powers), 'part')}; every way to deal them out was "
+        f"tried ({whole.deals():,} for one die), and each would put some label on fewer than no faces."
     )
 
 
@@ -90,9 +87,9 @@ def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
             break
     if left:
         # the default highest alone rules the last one out: the other dice's least labels leave no room
-        return "No numbering keeps every label rule at once."
+        return "No numbering keeps all label rules at once."
     exist = "numbering exists" if some == 1 else "numberings exist"
-    start = f"{capital(number(some))} {exist} for {dice_words(question.dice)} when labels may be any whole numbers"
+    start = f"No numbering keeps the label rules. {capital(number(some))} {exist} for {dice_words(question.dice)} when labels may be any whole numbers"
     bites = [_bite(question, part, before, now, before == some) for part, before, now in steps]
     text = f"{start}, but {series(bites)}."
     if steps[-1][0] == "lowest":
@@ -143,7 +140,7 @@ def _lower(question: Numbering, stop: Stop) -> str:
 
 
 def _count(question: Numbering, stop: Stop) -> int:
-    problem = problem_of(question)
+    problem = problem_of(question, stop)
     if isinstance(problem, Obstacle):
         return 0
     return Split.of(question, problem, stop, silent).count_up_to_shift(stop)

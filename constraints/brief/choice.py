@@ -25,7 +25,7 @@ FORM = (
     'how many dice, then the face counts to choose from, such as "2 of 4 6 8" or "2 to 3 of 4 6 8"; '
     "or a list of dice, such as [6, 16]"
 )
-_CHOICE = re.compile(r"\s*([0-9]{1,9})(?:\s+to\s+([0-9]{1,9}))?\s+of\s+(.*?)\s*", re.DOTALL)
+_CHOICE = re.compile(r"([0-9]{1,9})(?:\s+to\s+([0-9]{1,9}))?\s+of\s+(.+)", re.DOTALL)
 _NUMBERS = (
     "no",
     "one",
@@ -52,7 +52,7 @@ def sets_of(text: str) -> list[tuple[int, ...]]:
         >>> sets_of("2 of 6 4")
         [(4, 4), (4, 6), (6, 6)]
     """
-    form = _CHOICE.fullmatch(text)
+    form = _CHOICE.fullmatch(text.strip())
     if form is None:
         raise TextError(quoted(text), FORM)
     least, most = int(form[1]), int(form[2] or form[1])

@@ -154,8 +154,8 @@ class ListOfDice:
         """A die with free labels, if its rules leave enough of them."""
         if not check(rules, self.faults):
             return None
-        reason = rules.too_few(shape.faces)
-        if reason is None or rules.doubtful(self.faults):
+        reason = rules.too_few(shape.faces, self.faults)
+        if reason is None:
             return Draft(shape, rules)
         needed = -(-shape.faces // (rules.room or 1))
         self.faults.add(

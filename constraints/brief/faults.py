@@ -34,9 +34,14 @@ class Faults:
         """Whether there is any fault."""
         return bool(self._by_path or self._placed)
 
+    @property
+    def full(self) -> bool:
+        """Whether no further fault is taken in."""
+        return len(self._by_path) >= MOST_FAULTS
+
     def add(self, path: Path, found: str, accepted: str) -> None:
         """A fault of the value at a path; the same one twice counts once."""
-        if len(self._by_path) < MOST_FAULTS:
+        if not self.full:
             self._by_path[path, found, accepted] = None
 
     def add_at(self, line: int, key: str, found: str, accepted: str) -> None:
@@ -52,7 +57,8 @@ class Faults:
         """Raises BriefRefused with every fault, each with its line."""
         from facewright.constraints.brief.locate import lines_of
 
-        lines = lines_of(self.text) if self._by_path else {}
+        paths = [path for path, _, _ in self._by_path]
+        lines = lines_of(self.text, paths) if paths else {}
         located = (Fault(_line(lines, path), dotted(path), f, a) for path, f, a in self._by_path)
         raise BriefRefused(name, (*self._placed, *located))
 

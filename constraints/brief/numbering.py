@@ -6,7 +6,7 @@ from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
 from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
 from facewright.constraints.brief.faults import Faults
 from facewright.constraints.brief.models import NumberingPart
-from facewright.constraints.brief.rules import check, stated
+from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
@@ -30,7 +30,8 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     _required(brief, faults)
     _limits_of_this_version(brief, faults)
     rank = _rank(brief, faults)
-    target = None if brief.read in WITHOUT_TARGET else target_of(brief, faults)
+    wanted = brief.read not in WITHOUT_TARGET or brief.like is not None or brief.ways is not None
+    target = target_of(brief, faults) if wanted else None
     sets, dropped = _sets(brief, target, faults)
     if faults or target is None or brief.read is None:
         return None
@@ -120,7 +121,7 @@ def _sets(
     except TextError as unreadable:
         faults.add(("dice",), unreadable.found, unreadable.accepted)
         return (), ()
-    if target is None or common.doubtful(faults):
+    if target is None or common.doubtful(faults, *PARTS):
         return (), ()
     dropped = tuple(dropped_of(sets, target, common))
     gone = {one.faces for one in dropped}

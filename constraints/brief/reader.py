@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from facewright.constraints.brief.faults import WHOLE, Faults
@@ -14,6 +15,7 @@ from facewright.constraints.question import Numbering
 
 MOST_BYTES = 1_000_000
 """How large a brief may be; an ordinary one has less than a thousandth of it."""
+_HALF = re.compile("[\ud800-\udfff]")
 START = "`facewright new numbering` writes one to start from"
 
 
@@ -55,6 +57,10 @@ def parse(text: str, name: str = "brief") -> Numbering:
     Raises BriefRefused with every fault, each with its line, key, what was found and what would be accepted.
     """
     faults = Faults()
+    if broken := _HALF.search(text):
+        line = text.count("\n", 0, broken.start()) + 1
+        faults.add_at(line, WHOLE, "half of a character (a lone surrogate)", "whole characters")
+        faults.refuse(name)
     raw = load(text.removeprefix("\ufeff"), faults)
     if not raw and not faults:
         faults.add_at(0, WHOLE, "an empty file", f"a brief; {START}")

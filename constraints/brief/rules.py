@@ -13,7 +13,7 @@ from facewright.constraints.labels import LabelRules
 
 LOWEST = 1
 """The least label where a brief names none."""
-PARTS = tuple(LabelPart.model_fields)
+PARTS = ("lowest", "highest", "repeats", "only", "avoid")
 
 
 @dataclass(frozen=True)
@@ -27,9 +27,14 @@ class Stated:
     paths: dict[str, Path]
     tables: tuple[Path, ...]
 
-    def doubtful(self, faults: Faults, parts: tuple[str, ...] = PARTS) -> bool:
-        """Whether one of these parts was left out, being at fault already: then the others prove nothing."""
-        return any(t in faults.spoilt or (*t, p) in faults.spoilt for t in self.tables for p in parts)
+    def doubtful(self, faults: Faults, *parts: str) -> bool:
+        """Whether one of these parts is not known, since what the brief says of it is at fault already."""
+        for part in parts:
+            table = self.paths[part][:-1] if part in self.paths else None
+            over = self.tables if table is None else self.tables[self.tables.index(table) + 1 :]
+            if any(one in faults.spoilt or (*one, part) in faults.spoilt for one in over):
+                return True
+        return False
 
     @cached_property
     def only(self) -> tuple[int, ...] | None:
@@ -61,9 +66,12 @@ class Stated:
             return sum(x in inside for x in set(self.only) - set(self.avoid))
         return len(inside) - sum(x in inside for x in self.avoid)
 
-    def too_few(self, faces: int) -> str | None:
-        """Why the stated parts cannot label so many faces; None where they can."""
+    def too_few(self, faces: int, faults: Faults | None = None) -> str | None:
+        """Why the stated parts cannot label so many faces; None where they can, or where `faults` leave it open."""
         room, repeats = self.room, self.values.get("repeats")
+        if faults is not None and self.doubtful(faults, *PARTS):
+            sure = self.only is not None and not self.doubtful(faults, "only", "repeats")
+            room = len(self.only or ()) if sure else None
         if room is None or repeats is None or room * repeats >= faces:
             return None
         labels = "label" if room == 1 else "labels"
@@ -94,8 +102,9 @@ def check(rules: Stated, faults: Faults) -> bool:
     low, high = rules.lowest, rules.highest
     if high is None or rules.room:
         return True
-    crossed = low > high and "lowest" in rules.paths and "highest" in rules.paths
-    if not crossed and rules.doubtful(faults, ("lowest", "highest", "only", "avoid")):
+    both = "lowest" in rules.paths and "highest" in rules.paths
+    crossed = low > high and both and not rules.doubtful(faults, "lowest", "highest")
+    if not crossed and rules.doubtful(faults, "lowest", "highest", "only", "avoid"):
         return True
     if crossed or (low > high and rules.only is None):
         part = max((p for p in ("lowest", "highest") if p in rules.paths), key=lambda p: len(rules.paths[p]))

@@ -17,6 +17,8 @@ P = TypeVar("P", bound=Part)
 def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
     """The kind of question that a brief asks; numbering where it does not say, with the fault."""
     deciding = [key for key in raw if any(key in kind.keys for kind in TABLE)]
+    if "read" in faults.lost_keys and "read" not in raw:
+        deciding = ["read", *deciding]
     if not deciding:
         words = ", ".join(f"`{kind.keys[0]}` ({kind.name})" for kind in TABLE[1:])
         faults.missing("read", f'read = "total" for a numbering; other kinds of brief have {words}')
@@ -35,7 +37,7 @@ def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
             f"a {kinds[first].name} brief",
             'a numbering brief, which has read = "total": this version answers no other kind yet',
         )
-    return NUMBERING if "read" in raw else kinds[first]
+    return NUMBERING if "read" in deciding else kinds[first]
 
 
 def sound_numbering(raw: dict[str, Any], faults: Faults) -> NumberingPart:
@@ -53,6 +55,8 @@ def sound_common(raw: dict[str, Any], kind: Kind, faults: Faults) -> None:
     """Checks the common keys of a brief of another kind; its own keys are known, but not judged yet."""
     common = fields_of(CommonPart)
     for key in raw:
+        if faults.full:
+            break
         if key not in common and key not in kind.own and not any(key in k.keys for k in TABLE):
             known = [*common, *kind.keys, *kind.own]
             faults.add((key,), "an unknown key", nearest_keys(key, known))
@@ -69,6 +73,8 @@ def _sound(model: type[P], raw: dict[str, Any], faults: Faults) -> P:
     except ValidationError as refused:
         errors = refused.errors(include_url=False, include_context=False)
     for error in errors:
+        if faults.full:
+            break
         path = _path(raw, error["loc"])
         if error["type"] == "extra_forbidden":
             faults.add(path, "an unknown key", nearest_keys(str(path[-1]), _known(model, path)))

@@ -23,11 +23,14 @@ _TOKEN = re.compile(
     r"'''.*?'''|"
     r'"""|'
     r"'''|"
-    r'"(?:\\.|[^"\\\n])*"|'
-    r"'[^'\n]*'|#[^\n]*|[\[\]{}]|[.]|[=,\n]",
+    r'"(?:\\[^\n]|[^"\\\n])*"?|'
+    r"'[^'\n]*'?|#[^\n]*|[\[\]{}]|[.]|[=,\n]",
     re.DOTALL,
 )
-_START = re.compile(r"""\s*(?:[\w"'.-]+[\w"'. -]*=|\[{1,2}\s*["'A-Za-z_])""")
+# A text that nothing closes is a token too, up to the end of its line: otherwise its rest would be read again and
+# again. One of many lines is the opening marks alone, and whoever meets them stops.
+_MANY_LINES = ('"""', "'''")
+_START = re.compile(r"""\s*(?:[\w"'.-][\w"'. -]*=|\[{1,2}\s*["'A-Za-z_]|=)|[A-Za-z_][\w.-]*(?:\s|$)""")
 _FIRST_WORD = re.compile(r"""[\s\[]*["']?([A-Za-z_]\w*)""")
 _PLACE = re.compile(r"at line (\d+), column (\d+)")
 
@@ -66,13 +69,24 @@ def load(text: str, faults: Faults) -> dict[str, Any]:
     except (ValueError, RecursionError) as refused:
         error = refused
     lines = text.split("\n")
-    starts = [n for n, line in enumerate(lines) if n == 0 or _START.match(line)]
-    if len(starts) > MOST_STATEMENTS or len(text) > MOST_CHARACTERS or '"""' in text or "'''" in text:
-        start = 0 if _PLACE.search(str(error)) else _opened(text)
-        _report(error, lines, start, len(lines) - 1, faults)
-        faults.lost_keys.add("")
-        return {}
-    return _by_statement(lines, starts, faults)
+    if len(text) <= MOST_CHARACTERS and len(starts := _starts(text, lines)) <= MOST_STATEMENTS:
+        return _by_statement(lines, starts, faults)
+    _report(error, lines, 0 if _PLACE.search(str(error)) else _opened(text), len(lines) - 1, faults)
+    faults.lost_keys.add("")
+    return {}
+
+
+def _starts(text: str, lines: list[str]) -> list[int]:
+    """The lines, from 0, on which a statement seems to start; never one inside a text of many lines."""
+    inside: set[int] = set()
+    for token in _TOKEN.finditer(text):
+        if token[0].startswith(_MANY_LINES):
+            closed = len(token[0]) > len(_MANY_LINES[0])
+            first = text.count("\n", 0, token.start())
+            inside.update(range(first + 1, first + token[0].count("\n") + 1 if closed else len(lines)))
+            if not closed:
+                break
+    return [n for n, line in enumerate(lines) if n == 0 or (n not in inside and _START.match(line))]
 
 
 def _by_statement(lines: list[str], starts: list[int], faults: Faults) -> dict[str, Any]:
@@ -117,9 +131,10 @@ def _report(error: Exception, lines: list[str], start: int, last: int, faults: F
 
 
 def _lose(line: str, faults: Faults) -> None:
-    """Remembers which key a broken line may have held; no word at all may have been any key."""
+    """Remembers which key a broken line seems to have held."""
     word = _FIRST_WORD.match(line)
-    faults.lost_keys.add(word[1] if word else "")
+    if word:
+        faults.lost_keys.add(word[1])
 
 
 def _error(lines: list[str]) -> Exception | None:
@@ -135,7 +150,7 @@ def _opened(text: str) -> int:
     """The line, from 0, of a text of many lines or a bracket that nothing closes; else the first line."""
     open_at: list[int] = []
     for token in _TOKEN.finditer(text):
-        if token[0] in ('"""', "'''"):
+        if token[0] in _MANY_LINES:
             open_at = [token.start()]
             break
         if token[0] in "[{":
@@ -149,6 +164,8 @@ def _too_deep(text: str) -> int | None:
     """The line, from 1, where brackets or the dots of one key pass the bound; None where they do not."""
     depth = dots = 0
     for token in _TOKEN.finditer(text):
+        if token[0] in _MANY_LINES:
+            break
         match token[0]:
             case "[" | "{":
                 depth, dots = depth + 1, 0

@@ -339,6 +339,14 @@ def test_a_fault_shows_nothing_that_a_terminal_obeys() -> None:
     assert len(refused.value.faults) == 5
 
 
+def test_half_a_character_is_a_fault() -> None:
+    assert only_fault(GOOD + 'note = "\ud800"')[:3] == (
+        5,
+        "the brief",
+        "half of a character (a lone surrogate)",
+    )
+
+
 def refusal(path: str | Path) -> str:
     """The words of a file that is refused."""
     with pytest.raises((UsageError, BriefRefused)) as refused:

@@ -78,4 +78,6 @@ def _why(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
     except Stopped:
         if isinstance(found, Obstacle):
             return found.words
-        return f"{conditions(question)} no numbering does it: every way to combine the target's parts was tried."
+        return (
+            f"{conditions(question)} no numbering does it: every way to combine the target's parts was tried."
+        )

@@ -62,8 +62,8 @@ def _division(question: Numbering) -> Obstacle:
     some = "1 way" if ways == 1 else f"{ways:,} ways"
     words = (
         f"No labels whatever can do it. Rolled together, {dice_words(question.dice)} have {product:,} equally likely "
-        f"outcomes; the target wants {result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is not "
-        "a whole number of outcomes."
+        f"outcomes; the target wants {result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is "
+        "not a whole number of outcomes."
     )
     proof = (
         f"({product} / {outcomes}) · {ways} is not whole, so (n₁…nₖ / M) · T has no whole coefficient at {result}.",

@@ -86,10 +86,13 @@ def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
         if not now:
             break
     if left:
-        # the default highest alone rules the last one out: the other dice's least labels leave no room
+        # rules that nobody stated, the defaults, rule the last one out
         return "No numbering keeps all label rules at once."
     exist = "numbering exists" if some == 1 else "numberings exist"
-    start = f"No numbering keeps the label rules. {capital(number(some))} {exist} for {dice_words(question.dice)} when labels may be any whole numbers"
+    start = (
+        f"No numbering keeps the label rules. {capital(number(some))} {exist} for {dice_words(question.dice)} when "
+        "labels may be any whole numbers"
+    )
     bites = [_bite(question, part, before, now, before == some) for part, before, now in steps]
     text = f"{start}, but {series(bites)}."
     if steps[-1][0] == "lowest":

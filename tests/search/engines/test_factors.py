@@ -75,7 +75,7 @@ def test_the_closing_is_there_only_at_the_end() -> None:
 REASONS = [
     ("2d6", "[4, 10]", "", "40 × 1/36 is not a whole number"),
     ("highest of 2d6", "[6, 6]", "", "only a die with 36 faces"),
-    ("2d6", "[6, { exactly = [1, 1, 1, 1, 1, 2] }]", "", "fixed, no labels on the other dice"),
+    ("2d6", "[6, { exactly = [1, 1, 1, 1, 1, 2] }]", "", "No labels on the other dice can do it"),
     ("d12", "[3, 4]", "", "With lowest = 0"),
     (
         "2d12",

@@ -108,13 +108,13 @@ def check(rules: Stated, faults: Faults) -> bool:
         return True
     if crossed or (low > high and rules.only is None):
         part = max((p for p in ("lowest", "highest") if p in rules.paths), key=lambda p: len(rules.paths[p]))
-        given = "" if "lowest" in rules.paths else ", the default"
+        given = "" if "lowest" in rules.paths else " (the default)"
         found = f"lowest {low:,}{given} and highest {high:,}"
         faults.add(rules.paths[part], found, f"a highest of at least {low:,}, or a lower lowest")
     elif rules.only is not None:
-        listed = _listed(rules.only)
-        barred = f", {_listed(rules.avoid)} avoided" if rules.avoid else ""
-        found = f"{listed}, of which none may stand: labels from {low:,} to {high:,}{barred}"
+        beside = [f"{part} {rules.values[part]:,}" for part in ("lowest", "highest") if part in rules.values]
+        beside += [f"avoid {_listed(rules.avoid)}"] if rules.avoid else []
+        found = f"{_listed(rules.only)}, of which no label is left beside {' and '.join(beside)}"
         faults.add(rules.paths["only"], found, "at least one label within the bounds that is not avoided")
     else:
         found = f"all labels from {low:,} to {high:,}"
@@ -126,15 +126,17 @@ def broken_by(labels: list[int], own: Stated) -> str | None:
     """What a die's fixed labels break among its own rules; None where they keep them all."""
     for label, count in sorted(Counter(labels).items()):
         if "lowest" in own.values and label < own.values["lowest"]:
-            return f"{label}, below the die's own lowest {own.values['lowest']}"
+            return f"the label {label}, below the die's own lowest {own.values['lowest']}"
         if "highest" in own.values and label > own.values["highest"]:
-            return f"{label}, above the die's own highest {own.values['highest']}"
+            return f"the label {label}, above the die's own highest {own.values['highest']}"
         if own.only is not None and label not in own.only:
-            return f"{label}, not among the die's own only"
+            return f"the label {label}, not among the die's own only"
         if label in own.avoid:
-            return f"{label}, which the die's own avoid bars"
+            return f"the label {label}, which the die's own avoid bars"
         if "repeats" in own.values and count > own.values["repeats"]:
-            return f"{label} {count}×, more often than the die's own repeats {own.values['repeats']}"
+            return (
+                f"the label {label} {count}×, more often than the die's own repeats {own.values['repeats']}"
+            )
     return None
 
 

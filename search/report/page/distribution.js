@@ -88,8 +88,6 @@ function wantedLine(pairs, x, y, step) {
 
 function shortNumber(value) {
   if (value < 10000) return whole(value);
-  for (const [size, word] of [[1e12, "10¹²"], [1e9, "10⁹"], [1e6, " M"], [1e3, " k"]]) {
-    if (value >= size) return word.startsWith(" ") ? `${value / size}${word}` : `${Number((value / size).toPrecision(3))}·${word}`;
-  }
-  return whole(value);
+  const [size, word] = [[1e12, "tn"], [1e9, "bn"], [1e6, "m"], [1e3, "k"]].find(([least]) => value >= least);
+  return value >= 1e16 ? value.toExponential(0).replace("e+", "e") : `${value / size} ${word}`;
 }

@@ -59,6 +59,7 @@ function stripSvg(die, position, frame, { axis = false } = {}) {
 function axisSvg(frame) {
   const middle = (tick) => ((tick - frame.least + 0.5) * frame.unit).toFixed(2);
   const numbers = lineTicks(frame.least, frame.greatest, frame.unit)
+    .filter((tick) => Number(middle(tick)) + 3.3 * String(tick).length < frame.width + 9)
     .map((tick) => `<text x="${middle(tick)}" y="11" text-anchor="${middle(tick) < 4 ? "start" : "middle"}">${minus(tick)}</text>`)
     .join("");
   return `<svg class="strip axis" aria-hidden="true" width="${frame.width.toFixed(1)}" height="14" viewBox="0 0 ${frame.width.toFixed(1)} 14">${numbers}</svg>`;

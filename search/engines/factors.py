@@ -43,7 +43,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
         if isinstance(problem, Obstacle):
             return Closing("none", 0, 0, "all", _why(question, problem, stop), problem.proof)
         split = Split.of(question, problem, stop, report)
-        if len(question.dice) >= COUNT_FIRST:
+        if len(question.dice) >= COUNT_FIRST and split.ways.countable:
             report("counting", 0, None)
             _ = split.ways.count
         listing = split.listing(stop)

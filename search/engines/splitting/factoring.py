@@ -32,8 +32,8 @@ def irreducible_factors(poly: flint.fmpz_poly, stop: Stop) -> tuple[int, Pairs]:
         Stopped: `stop` asked for it, or the process that factored was lost.
     """
     if poly.degree() <= AT_ONCE:
-        content, pairs = poly.factor()
-        return int(content), [(factor, int(power)) for factor, power in pairs]
+        constant, pairs = poly.factor()
+        return int(constant), [(factor, int(power)) for factor, power in pairs]
     content = int(poly.content())
     key = tuple(int(c) // content for c in poly.coeffs())
     if key not in _known:

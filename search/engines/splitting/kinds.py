@@ -10,6 +10,10 @@ from facewright.constraints.labels import Die
 from facewright.search.engines.splitting.divisors import Vector
 from facewright.search.engines.splitting.lattice import Bag, Lattice
 from facewright.search.engines.splitting.polynomials import Factored
+from facewright.search.stop import Stop, Stopped, never
+
+MOST_CHOICES = 5_000_000
+"""Choices of a die at most: some 2 GB."""
 
 
 class Polynomials:
@@ -39,17 +43,25 @@ class Kind:
     """
 
     def __init__(
-        self, die: Die, positions: Sequence[int], divisors: Sequence[Vector], polys: Polynomials, slack: int
+        self,
+        die: Die,
+        positions: Sequence[int],
+        divisors: Sequence[Vector],
+        polys: Polynomials,
+        slack: int,
+        stop: Stop = never,
     ) -> None:
         self.die = die
         self.positions = tuple(positions)
         self.slack = slack
         self._polys = polys
+        self._stop = stop
         whole = polys.whole
         self._degrees = [factor.degree for factor in whole.factors]
         self._room = die.rules.highest - die.rules.lowest
-        self.offsets: dict[Vector, tuple[int, ...]] = {}
+        self.offsets: dict[Vector, Sequence[int]] = {}
         for vector in divisors:
+            self._ask()
             value = whole.at_one(vector)
             if die.faces % value or whole.content % (die.faces // value):
                 continue
@@ -62,7 +74,11 @@ class Kind:
         """Whether the rules allow every label between the bounds, so that offsets are a whole interval."""
         return self.die.rules.only is None and not self.die.rules.avoid
 
-    def _offsets(self, vector: Vector, constant: int) -> tuple[int, ...]:
+    def _ask(self) -> None:
+        if reason := self._stop():
+            raise Stopped(reason)
+
+    def _offsets(self, vector: Vector, constant: int) -> Sequence[int]:
         rules = self.die.rules
         degree = sum(d * e for d, e in zip(self._degrees, vector, strict=True))
         most = min(self._room - degree, self.slack)
@@ -71,7 +87,7 @@ class Kind:
         if rules.repeats is not None and constant * max(self._polys.coefficients(vector)) > rules.repeats:
             return ()
         if self.interval:
-            return tuple(range(most + 1))
+            return range(most + 1)
         allowed = set(rules.allowed())
         stands = [rules.lowest + power for power, c in enumerate(self._polys.coefficients(vector)) if c]
         return tuple(t for t in range(most + 1) if all(label + t in allowed for label in stands))
@@ -84,12 +100,22 @@ class Kind:
         return [least + power for power, c in enumerate(coefficients) for _ in range(c * constant)]
 
     def choices(self, lattice: Lattice) -> dict[int, tuple[Vector, int]]:
-        """Packed choice → (divisor, offset); the offset is the last component of the lattice."""
-        return {
-            lattice.pack((*vector, offset)): (vector, offset)
-            for vector, offsets in self.offsets.items()
-            for offset in offsets
-        }
+        """Packed choice → (divisor, offset); the offset is the last component of the lattice.
+
+        Raises:
+            Stopped: the stop asked for it, or there are more choices than memory holds.
+        """
+        if sum(map(len, self.offsets.values())) > MOST_CHOICES:
+            raise Stopped(
+                "more ways to label one die came up than memory holds; a higher lowest label leaves fewer"
+            )
+        found: dict[int, tuple[Vector, int]] = {}
+        for vector, offsets in self.offsets.items():
+            self._ask()
+            start = lattice.pack((*vector, 0))
+            step = lattice.pack((*(0 for _ in vector), 1))
+            found.update((start + offset * step, (vector, offset)) for offset in offsets)
+        return found
 
     def shapes(self, lattice: Lattice) -> Bag:
         """Each divisor once, whatever its offsets."""

@@ -26,8 +26,8 @@ CHUNK = 4_000_000
 MOST_VECTORS = 10_000_000
 """Vectors in a bag at most: some 2 GB."""
 
-MOST_TERMS = 1_000_000
-"""Terms of a product of cycle indices at most: 60 equal dice have about as many."""
+MOST_TERMS = 20_000
+"""Terms of a product of cycle indices at most: as many as 36 equal dice have."""
 
 TOO_MANY = "more ways to combine the dice came up than memory holds"
 
@@ -157,11 +157,24 @@ class Multisets:
         self._sums: dict[tuple[tuple[int, int], ...], Bag] = {}
 
     @cached_property
+    def countable(self) -> bool:
+        """Whether there are few enough terms to count with; many equal dice have too many."""
+        return prod(number_of_partitions(size) for size in self.sizes) <= MOST_TERMS
+
+    @cached_property
     def count(self) -> int:
-        """The number of ways."""
+        """The number of ways.
+
+        Raises:
+            Stopped: the stop asked for it, or they cannot be counted in the memory there is.
+        """
+        if not self.countable:
+            raise Stopped(TOO_MANY)
         scale = prod(factorial(size) for size in self.sizes)
         total = 0
         for parts, weight in self._terms():
+            if reason := self._stop():
+                raise Stopped(reason)
             half = len(parts) // 2
             total += weight * self.lattice.meeting(self.sum_of(parts[:half]), self.sum_of(parts[half:]))
         return total // scale
@@ -208,6 +221,20 @@ def partitions(whole: int, most: int) -> list[tuple[int, ...]]:
     return [
         (*rest, part) for part in range(1, min(whole, most) + 1) for rest in partitions(whole - part, part)
     ]
+
+
+def number_of_partitions(whole: int) -> int:
+    """How many partitions a whole number has.
+
+    Example:
+        >>> [number_of_partitions(n) for n in range(8)]
+        [1, 1, 2, 3, 5, 7, 11, 15]
+    """
+    ways = [1] + [0] * whole
+    for part in range(1, whole + 1):
+        for total in range(part, whole + 1):
+            ways[total] += ways[total - part]
+    return ways[whole]
 
 
 def permutations_of_type(partition: tuple[int, ...]) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from facewright.constraints.design import NumberingDesign
@@ -31,13 +31,17 @@ class Split:
 
     @classmethod
     def of(cls, question: Numbering, problem: Problem, stop: Stop, report: Progress) -> Split:
-        """Finds the divisors and the choices of each kind of die."""
+        """Finds the divisors and the choices of each kind of die.
+
+        Raises:
+            Stopped: `stop` asked for it, or memory would not do.
+        """
         dice = question.dice
         groups = [group for group in interchangeable(dice) if dice[group[0]].exactly is None]
         faces = [dice[group[0]].faces for group in groups]
         divisors = nonnegative_divisors(problem.whole, faces, stop, report)
         polys = Polynomials(problem.whole)
-        kinds = [Kind(dice[group[0]], group, divisors, polys, problem.slack) for group in groups]
+        kinds = [Kind(dice[group[0]], group, divisors, polys, problem.slack, stop) for group in groups]
         lattice = Lattice((*problem.whole.powers, problem.slack))
         choices = [kind.choices(lattice) for kind in kinds]
         bags: list[Bag] = [dict.fromkeys(chosen, 1) for chosen in choices]
@@ -75,7 +79,7 @@ class Split:
         if all(kind.interval for kind in self.kinds):
             return ways.count
         offsets = [
-            {flat.pack((*vector, 0)): sum(1 << t for t in kind.offsets[vector]) for vector in kind.offsets}
+            {flat.pack((*vector, 0)): _mask(kind.offsets[vector]) for vector in kind.offsets}
             for kind in self.kinds
         ]
         owners = [kind for kind, size in enumerate(sizes) for _ in range(size)]
@@ -89,6 +93,14 @@ class Split:
         if listing.stopped:
             raise Stopped(listing.stopped)
         return count
+
+
+def _mask(offsets: Sequence[int]) -> int:
+    """Rising offsets as a number whose bit t is set for the offset t."""
+    bits = bytearray(offsets[-1] // 8 + 1)
+    for offset in offsets:
+        bits[offset // 8] |= 1 << offset % 8
+    return int.from_bytes(bits, "little")
 
 
 def _reaches(masks: list[int], slack: int) -> bool:

@@ -171,7 +171,7 @@ def _template() -> Template:
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     environment.filters["mathematics"] = mathematics
-    return environment.from_string(_text("page/page.html"))
+    return environment.from_string(_text("template/page.html"))
 
 
 @cache
@@ -187,7 +187,7 @@ def _css() -> str:
         f' format("woff2")}}\n'
         for family, file, weights in FONTS
     )
-    return faces + "\n".join(_text(f"page/{name}") for name in STYLES)
+    return faces + "\n".join(_text(f"template/{name}") for name in STYLES)
 
 
 @cache
@@ -196,7 +196,7 @@ def _scripts() -> tuple[str, ...]:
         f"/*\n{_text(f'vendor/{name}.LICENSE.txt').strip()}\n*/\n{_text(f'vendor/{name}.min.js').strip()}"
         for name in LIBRARIES
     ]
-    own = "\n".join(_text(f"page/{name}") for name in SCRIPTS)
+    own = "\n".join(_text(f"template/{name}") for name in SCRIPTS)
     return *libraries, f'(() => {{\n"use strict";\n{own}\n}})();'
 
 

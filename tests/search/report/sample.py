@@ -72,7 +72,7 @@ def ordinary_ways(sides: Sequence[int]) -> dict[int, int]:
 
 
 def ways_of(dice: Sequence[Sequence[int]]) -> dict[int, int]:
-    """The totals of any dice, one after the other."""
+    """The totals of dice of any kind, added in turn."""
     found = {0: 1}
     for labels in dice:
         after: Counter[int] = Counter()

@@ -50,7 +50,7 @@ def lab(rgb: Vector) -> Vector:
 def palettes(root: Path) -> list[list[str]]:
     """The colours of dice 1 to 6 as the page has them: in light, in dark."""
     found = re.findall(
-        r"--die-\d: (#[0-9a-f]{6})", (root / "search/report/page/page.css").read_text(encoding="utf-8")
+        r"--die-\d: (#[0-9a-f]{6})", (root / "search/report/template/page.css").read_text(encoding="utf-8")
     )
     assert len(found) == 12
     return [found[:6], found[6:]]

@@ -51,6 +51,8 @@ class RankPart(Part):
     """`rank`."""
 
     readability: Weight | None = Field(None, description="a weight, a whole number from 0 to 1,000")
+    legible: Weight | None = Field(None, description="a weight, a whole number from 0 to 1,000")
+    familiar: Weight | None = Field(None, description="a weight, a whole number from 0 to 1,000")
     cost: Weight | None = Field(None, description="a weight, a whole number from 0 to 1,000")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
 from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
 from facewright.constraints.brief.faults import Faults
-from facewright.constraints.brief.models import NumberingPart
+from facewright.constraints.brief.models import DiePart, NumberingPart
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
@@ -69,9 +69,13 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f'a key that goes with read = "{reading}"',
                 f'no such key beside read = "{brief.read}"',
             )
-    if brief.accept == "nearest":
-        faults.add(("accept",), '"nearest"', '"exact": this version does not look for the nearest yet')
-    elif brief.nearest is not None and ("accept",) not in faults.spoilt:
+    if brief.accept == "nearest" and not _all_fixed(brief):
+        faults.add(
+            ("accept",),
+            '"nearest"',
+            '"exact": this version looks for the nearest only where every die is fixed by `exactly`',
+        )
+    if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
             ("nearest",),
             "what near means, where exact answers are wanted",
@@ -87,6 +91,12 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
         faults.add(
             ("layout",), "a layout wanted too", "no such key: this version does not lay out designs yet"
         )
+
+
+def _all_fixed(brief: NumberingPart) -> bool:
+    """Whether every die of the brief is a table with `exactly`."""
+    items = brief.dice if isinstance(brief.dice, list) else []
+    return bool(items) and all(isinstance(item, DiePart) and item.exactly is not None for item in items)
 
 
 def _rank(brief: NumberingPart, faults: Faults) -> tuple[tuple[str, int], ...]:

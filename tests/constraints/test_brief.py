@@ -246,3 +246,17 @@ def test_a_sound_brief_loads_nothing_heavy() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
     assert done.stdout.strip() == "[]"
+
+
+def test_the_nearest_of_fixed_dice_is_a_question() -> None:
+    fixed = "{ exactly = [1, 2, 3, 4, 5, 5] }"
+    question = parse(
+        f'title = "t"\nlike = "2d6"\nread = "total"\naccept = "nearest"\ndice = [{fixed}, {fixed}]\n', "test"
+    )
+    assert question.accept == "nearest"
+
+
+def test_every_score_may_be_weighed() -> None:
+    from facewright.search.rank import RANK_NAMES
+
+    assert set(RankPart.model_fields) == set(RANK_NAMES)

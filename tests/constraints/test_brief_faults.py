@@ -144,7 +144,7 @@ SINGLE = [
     # what this version does not do yet, and what does not go together
     ("read", 'read = "highest"', 3, "read", '"highest"', '"total": this version answers no other reading yet'),
     ("accept", 'accept = "nearest"', 5, "accept", '"nearest"',
-     '"exact": this version does not look for the nearest yet'),
+     '"exact": this version looks for the nearest only where every die is fixed by `exactly`'),
     ("accept", 'accept = "near"', 5, "accept", '"near"', '"exact"'),
     ("nearest", 'nearest = "largest"', 5, "nearest", "what near means, where exact answers are wanted",
      'no such key, or accept = "nearest"'),

@@ -95,7 +95,7 @@ PLANTS: dict[str, list[Plant]] = {
         ("rank = []", 0, "rank"),
     ],
     "accept": [
-        ('accept = "nearest"', 0, "accept"), ('accept = "exactly"', 0, "accept"), ("accept = true", 0, "accept"),
+        ('accept = "best"', 0, "accept"), ('accept = "exactly"', 0, "accept"), ("accept = true", 0, "accept"),
     ],
     "further": [
         ("labelz = 3", 0, "labelz"), ("Title2 = 1", 0, "Title2"),

@@ -11,9 +11,12 @@ from facewright.constraints.errors import UsageError
 from facewright.constraints.question import Numbering
 from facewright.constraints.question_form import from_form, to_form
 from facewright.search.answer import Answer
+from facewright.search.claims import Claim
 from facewright.search.rank import Ranked
 
 SCHEMA = 1
+
+ACCEPTED = 'an answer as `facewright find --json` writes it, with "question" and "designs"'
 
 
 def as_json(answer: Answer, ranked: Sequence[Ranked]) -> dict[str, Any]:
@@ -96,18 +99,30 @@ def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
     return table
 
 
-def from_json(text: str, where: str) -> tuple[Numbering, list[tuple[str, NumberingDesign]]]:
-    """The question and the designs, with the ids claimed for them, of an answer in JSON.
+def from_json(text: str, where: str) -> tuple[Numbering, list[Claim], int | None]:
+    """The question of an answer in JSON, what is claimed of each design, and how many designs it says it lists.
 
     Raises:
         UsageError: the text is not such an answer.
     """
     try:
         data = json.loads(text)
+    except (ValueError, RecursionError) as wrong:
+        raise UsageError(f"{where}: found no JSON ({wrong}); accepted: {ACCEPTED}") from wrong
+    try:
         question = from_form(data["question"])
-        designs = [(str(one["id"]), NumberingDesign.from_json(one)) for one in data["designs"]]
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
-        raise UsageError(
-            f'{where}: found no answer as `facewright find --json` writes it (with "question" and "designs"): {wrong!r}'
-        ) from wrong
-    return question, designs
+        claims = [_claim(one) for one in data["designs"]]
+        listed = sum(int(one["listed"]) for one in data["sets"]) if "sets" in data else None
+    except (UsageError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
+        lacks = f" (it lacks {wrong})" if isinstance(wrong, KeyError) else ""
+        raise UsageError(f"{where}: found JSON that is no answer{lacks}; accepted: {ACCEPTED}") from wrong
+    return question, claims, listed
+
+
+def _claim(one: dict[str, Any]) -> Claim:
+    try:
+        design = NumberingDesign.from_json(one)
+        hash(design)
+    except (KeyError, TypeError):
+        return Claim(str(one["id"]), None)
+    return Claim(str(one["id"]), design, one.get("distance"), one.get("ordinary"))

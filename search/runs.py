@@ -1,15 +1,11 @@
-"""Run folders: the brief, the store, the provenance and the report of one question."""
+"""Runs: a question answered in a folder, anew, from where it ended, or from the store; and what it was made with."""
 
 from __future__ import annotations
 
 import json
-import os
 import platform
-import re
-import shutil
-import unicodedata
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
@@ -18,74 +14,17 @@ from typing import Any
 
 from facewright.constraints.errors import FacewrightError, RunError
 from facewright.constraints.question import LISTED, Numbering
+from facewright.constraints.question_form import to_form
 from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.finding import answer
+from facewright.search.folders import BRIEF, PROVENANCE, STORE, forget, locked, prepare, write_text
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 from facewright.search.store import Store
-
-STORE, BRIEF, PROVENANCE, REPORT, LOCK = (
-    "run.sqlite",
-    "brief.toml",
-    "provenance.json",
-    "report.html",
-    "run.lock",
-)
-"""The files of a run folder."""
-
-RUNS = Path("runs")
-"""Where runs are kept unless another folder is named."""
+from facewright.search.words import stopped
 
 PACKAGES = ("facewright", "python-flint", "ortools", "numpy", "pydantic")
 """Packages whose versions a run notes."""
-
-
-def slug(title: str) -> str:
-    """A title as a folder name: plain letters and figures, joined by hyphens.
-
-    Example:
-        >>> slug("Harbour dues, at dawn")
-        'harbour-dues-at-dawn'
-    """
-    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60] or "untitled"
-
-
-def folder_of(name: str) -> Path:
-    """The run folder that a name or a path means; raises RunError where there is none."""
-    for folder in (Path(name), RUNS / name):
-        if (folder / STORE).is_file():
-            return folder
-    near = ", ".join(folder.name for folder in run_folders(RUNS)[:8]) or "none yet"
-    raise RunError(f"{name}: found no run of that name; runs here: {near}")
-
-
-def run_folders(where: Path) -> list[Path]:
-    """The run folders in a folder, by name."""
-    return sorted(path.parent for path in where.glob(f"*/{STORE}"))
-
-
-@contextmanager
-def locked(folder: Path) -> Iterator[None]:
-    """Holds a run folder for one process; raises RunError where another holds it."""
-    import fcntl
-
-    try:
-        handle = os.open(folder / LOCK, os.O_RDWR | os.O_CREAT, 0o644)
-    except OSError as wrong:
-        raise RunError(
-            f"{folder}: the folder cannot be written ({wrong.strerror}); use --out to name another"
-        ) from wrong
-    try:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError as wrong:
-            raise RunError(
-                f"{folder}: another process is working in this run folder; wait for it, or use --out to name another"
-            ) from wrong
-        yield
-    finally:
-        os.close(handle)
 
 
 def perform(
@@ -119,23 +58,20 @@ def perform(
     Raises:
         RunError: the folder holds another question, belongs to another process, cannot be written, or is full.
     """
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as wrong:
-        raise RunError(
-            f"{folder}: the folder cannot be made ({wrong.strerror}); use --out to name another"
-        ) from wrong
+    prepare(folder)
     with locked(folder):
         if again:
-            _clear(folder)
+            forget(folder)
         with _store(folder, question) as store:
             most = limit if limit is not None else question.stop.designs or LISTED
-            done = _settled(store, most)
-            if done is not None and len(done) == len(question.sets) and store.noted("ended"):
-                return replace(store.answer(), question=question), "known"
+            known = _known(store, question, most)
+            if known is not None:
+                _refresh(store, folder, question, brief)
+                return known, "known"
             fresh = store.noted("started") is None
-            _begin(store, folder, most, brief, seed)
-            whole = _go_on(store, question, done or (), seed, stop, report, most, workers)
+            done = _settled(store, most)
+            _begin(store, folder, question, most, brief, seed)
+            whole = _go_on(store, question, done, seed, stop, report, most, workers)
             store.note("ended", _now())
             _write_provenance(store, folder, whole)
             return whole, "answered" if fresh else "resumed"
@@ -145,12 +81,11 @@ def _store(folder: Path, question: Numbering) -> Store:
     path = folder / STORE
     if not path.exists():
         return Store.create(path, question)
-    store = Store.open(path)
-    kept = store.noted("question")
-    if kept is None:
+    store = Store.open(path, write=True)
+    if store.noted("question") is None:
         # killed between making the tables and noting the question: nothing can be lost
         store.__exit__()
-        _clear(folder)
+        forget(folder)
         return Store.create(path, question)
     if store.question.fingerprint() != question.fingerprint():
         title = store.question.title
@@ -163,23 +98,46 @@ def _store(folder: Path, question: Numbering) -> Store:
     return store
 
 
-def _settled(store: Store, limit: int) -> tuple[SetOutcome, ...] | None:
-    """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now."""
-    if store.noted("limit") != limit:
+def _known(store: Store, question: Numbering, most: int) -> Answer | None:
+    """The stored answer, where nothing is left to do for so many designs."""
+    if not store.noted("ended") or len(_settled(store, most)) < len(question.sets):
         return None
-    outcomes = store.outcomes()
+    return _cut(store.answer(), question, most)
+
+
+def _settled(store: Store, most: int) -> tuple[SetOutcome, ...]:
+    """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now."""
+    enough = (store.noted("limit") or 0) >= most
     settled = []
-    for outcome in outcomes:
-        if outcome.closing.verdict == "partial":
+    for outcome in store.outcomes():
+        if outcome.closing.verdict == "partial" or not (enough or outcome.listed == outcome.closing.count):
             break
         settled.append(outcome)
     return tuple(settled)
 
 
-def _begin(store: Store, folder: Path, limit: int, brief: str, seed: int) -> None:
+def _cut(answer: Answer, question: Numbering, most: int) -> Answer:
+    """The answer with so many designs at most, worded as the question is worded now."""
+    found = answer.found[:most]
+    listed = Counter(one.set for one in found)
+    outcomes = tuple(replace(one, listed=listed[place]) for place, one in enumerate(answer.outcomes))
+    return replace(answer, question=question, outcomes=outcomes, found=found)
+
+
+def _refresh(store: Store, folder: Path, question: Numbering, brief: str) -> None:
+    """Keeps the wording, the limits and the weights that the brief has now."""
+    form = to_form(question)
+    if store.noted("question") != form:
+        store.note("question", form)
+        write_text(folder / BRIEF, brief)
+
+
+def _begin(store: Store, folder: Path, question: Numbering, limit: int, brief: str, seed: int) -> None:
+    store.note("question", to_form(question))
     store.note("limit", limit)
     store.note("seed", seed)
     store.note("started", store.noted("started") or _now())
+    store.note("ended", None)
     store.note("provenance", provenance())
     write_text(folder / BRIEF, brief)
 
@@ -199,6 +157,9 @@ def _go_on(
 
     def keep(shard: Sequence[FoundDesign], outcome: SetOutcome | None) -> None:
         nonlocal position
+        if outcome is not None and outcome.closing.verdict == "partial":
+            store.append(shard, None, position)
+            shard, outcome = (), _with_earlier(outcome, store.size(position), stop)
         store.append(shard, outcome, position)
         position += outcome is not None
 
@@ -213,7 +174,15 @@ def _go_on(
         limit=limit,
         workers=workers,
     )
-    return replace(store.answer(), question=question)
+    return _cut(store.answer(), question, limit)
+
+
+def _with_earlier(outcome: SetOutcome, kept: int, stop: Stop) -> SetOutcome:
+    """An outcome that a stop cut short, where an earlier try had found designs that this one did not reach again."""
+    if kept <= outcome.closing.count:
+        return outcome
+    reason = stopped(kept, stop() or "cut short")
+    return replace(outcome, listed=kept, closing=replace(outcome.closing, count=kept, reason=reason))
 
 
 def provenance() -> dict[str, Any]:
@@ -233,9 +202,9 @@ def provenance() -> dict[str, Any]:
 def provenance_of(folder: Path) -> dict[str, Any]:
     """What was noted of a run in its provenance file, or what would be noted now."""
     try:
-        known: dict[str, Any] = json.loads((folder / PROVENANCE).read_text(encoding="utf-8"))
+        known = json.loads((folder / PROVENANCE).read_text(encoding="utf-8"))
         return {"made_with": {}, **known}
-    except (OSError, ValueError):
+    except (OSError, ValueError, TypeError):
         return {"made_with": provenance()}
 
 
@@ -243,7 +212,8 @@ def about_run(folder: Path) -> dict[str, Any]:
     """A run in a line: its name, title, verdict, count, and when it ended; a damaged one says so."""
     try:
         with Store.open(folder / STORE) as store:
-            answer = store.answer()
+            outline = store.outline()
+            size = store.size()
             ended = store.noted("ended") or ""
     except FacewrightError as wrong:
         return {
@@ -256,10 +226,10 @@ def about_run(folder: Path) -> dict[str, Any]:
         }
     return {
         "run": folder.name,
-        "title": answer.question.title,
-        "verdict": answer.verdict if ended else "unfinished",
-        "count": answer.count,
-        "count_is": answer.count_is,
+        "title": outline.question.title,
+        "verdict": outline.verdict if ended else "unfinished",
+        "count": max(outline.count, size),
+        "count_is": outline.count_is,
         "ended": ended[:16].replace("T", " "),
     }
 
@@ -278,28 +248,6 @@ def _write_provenance(store: Store, folder: Path, whole: Answer) -> None:
         "made_with": store.noted("provenance"),
     }
     write_text(folder / PROVENANCE, json.dumps(about, indent=2, ensure_ascii=False) + "\n")
-
-
-def write_text(path: Path, text: str) -> None:
-    """Writes a file whole or not at all; raises RunError where it cannot be written."""
-    draft = path.with_name(path.name + ".draft")
-    try:
-        draft.write_text(text, encoding="utf-8")
-        draft.replace(path)
-    except OSError as wrong:
-        draft.unlink(missing_ok=True)
-        raise RunError(
-            f"{path}: cannot be written ({wrong.strerror}). The designs found are kept; make room and give the same "
-            "command again"
-        ) from wrong
-
-
-def _clear(folder: Path) -> None:
-    for name in (STORE, STORE + "-wal", STORE + "-shm", BRIEF, PROVENANCE, REPORT):
-        path = folder / name
-        if path.is_dir():
-            shutil.rmtree(path)
-        path.unlink(missing_ok=True)
 
 
 def _now() -> str:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 import signal
+import threading
 import time
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures import TimeoutError as Pending
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -47,7 +50,10 @@ def solved_in_order(
     event = context.Event()
     pool = ProcessPoolExecutor(workers, context, initializer=_prepare, initargs=(event,))
     try:
-        futures = [pool.submit(_solve, question.alone(question.sets[p]), p, room, seed) for p in positions]
+        with _no_interrupts():
+            futures = [
+                pool.submit(_solve, question.alone(question.sets[p]), p, room, seed) for p in positions
+            ]
         for future in futures:
             _wait(future, futures, event, stop)
             if future.cancelled():
@@ -59,6 +65,16 @@ def solved_in_order(
     finally:
         event.set()
         pool.shutdown(wait=True, cancel_futures=True)
+
+
+@contextmanager
+def _no_interrupts() -> Iterator[None]:
+    """Holds Ctrl-C back while processes start: they inherit this, and would die of it before they are prepared."""
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _wait(future: Future[Solved], futures: list[Future[Solved]], event: Event, stop: Stop) -> None:
@@ -81,6 +97,16 @@ def _prepare(event: Any) -> None:
     global _asked  # noqa: PLW0603 - a worker process has no other place for what its parent hands it
     _asked = event
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
+    threading.Thread(target=_leave_with_parent, daemon=True).start()
+
+
+def _leave_with_parent() -> None:
+    """Ends this worker when its parent has been killed: it would wait for work for ever."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
 
 
 def _solve(alone: Numbering, position: int, room: int, seed: int) -> Solved:

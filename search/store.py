@@ -6,20 +6,27 @@ import errno
 import json
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import asdict
+from contextlib import contextmanager, suppress
+from dataclasses import asdict, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 from facewright.constraints.design import DesignDie, NumberingDesign
-from facewright.constraints.errors import RunError
+from facewright.constraints.errors import FacewrightError, RunError
 from facewright.constraints.question import Numbering
 from facewright.constraints.question_form import from_form, to_form
 from facewright.search.answer import Answer, Closing, FoundDesign, SetOutcome
+from facewright.search.claims import Claim
 
 SCHEMA = 1
 """Version of the tables; a store of another version is refused with a remedy."""
+
+WAIT = 5
+"""Seconds to wait for another process that writes."""
+
+DAMAGED = "the store is damaged; answer its brief anew, in another folder or with --replace"
+KEPT = "What was found until now is kept; make room and give the same command again to go on"
 
 TABLES = """
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
@@ -32,43 +39,58 @@ CREATE TABLE designs (
 
 
 class Store:
-    """A run's designs and outcomes on disk; a context manager."""
+    """A run's designs and outcomes on disk; a context manager.
 
-    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+    While it is written others can read it (a write-ahead log beside it); at rest it is one plain file, which can be
+    read where nothing can be written.
+    """
+
+    def __init__(self, path: Path, connection: sqlite3.Connection, write: bool = False) -> None:
         self.path = path
         self._connection = connection
+        self._write = write
 
     @classmethod
     def create(cls, path: Path, question: Numbering) -> Store:
         """A new store for a question; raises RunError where it cannot be written."""
-        with _told(path):
-            connection = _connect(path)
+        connection = _connected(path)
+        with _told(path), _closed_unless_sound(connection):
             connection.execute("PRAGMA journal_mode=WAL")
             with connection:
                 for statement in TABLES.split(";"):
                     connection.execute(statement)
                 connection.execute(f"PRAGMA user_version={SCHEMA}")
-        store = cls(path, connection)
-        store.note("question", to_form(question))
+            store = cls(path, connection, write=True)
+            store.note("question", to_form(question))
         return store
 
     @classmethod
-    def open(cls, path: Path) -> Store:
-        """The store at a path; raises RunError where there is none, or none of ours."""
+    def open(cls, path: Path, write: bool = False) -> Store:
+        """The store at a path, to be read or written too; raises RunError where there is none, or none of ours."""
         if not path.is_file():
-            raise RunError(f"{path}: found no store of a run; `facewright list` shows the runs there are")
-        with _told(path):
-            connection = _connect(path)
+            raise RunError(
+                f"{path}: found no store of a run; `facewright list` shows the runs there are", exit_status=2
+            )
+        connection = _connected(path)
+        with _told(path), _closed_unless_sound(connection):
             version = connection.execute("PRAGMA user_version").fetchone()[0]
-        if version != SCHEMA:
-            connection.close()
-            raise RunError(f"{path}: found a store of version {version}, this program reads version {SCHEMA}")
-        return cls(path, connection)
+            if version != SCHEMA:
+                raise RunError(
+                    f"{path}: found a store of version {version}, this program reads version {SCHEMA}; answer its "
+                    "brief anew, in another folder or with --replace"
+                )
+            if write:
+                connection.execute("PRAGMA journal_mode=WAL")
+        return cls(path, connection, write)
 
     def __enter__(self) -> Store:
         return self
 
     def __exit__(self, *_: object) -> None:
+        if self._write:
+            # refused while another process reads: then the log stays beside the store, which does no harm
+            with suppress(sqlite3.Error):
+                self._connection.execute("PRAGMA journal_mode=DELETE")
         self._connection.close()
 
     def note(self, key: str, value: object) -> None:
@@ -80,7 +102,7 @@ class Store:
         """The value kept under a key."""
         with _told(self.path):
             row = self._connection.execute("SELECT value FROM about WHERE key = ?", (key,)).fetchone()
-        return default if row is None else json.loads(row[0])
+            return default if row is None else json.loads(row[0])
 
     def append(self, shard: Sequence[FoundDesign], outcome: SetOutcome | None, position: int) -> None:
         """Keeps a shard of designs and, with the last one of a set of dice, its outcome: all or nothing.
@@ -105,73 +127,106 @@ class Store:
     @property
     def question(self) -> Numbering:
         """The question of the run."""
-        return from_form(self.noted("question", {}))
+        form = self.noted("question")
+        if form is None:
+            raise RunError(f"{self.path}: the run was ended before it began; give its brief to `find` again")
+        with _told(self.path):
+            return from_form(form)
 
     def outcomes(self) -> tuple[SetOutcome, ...]:
         """The outcomes of the first sets of dice, as far as there is no gap."""
         question = self.question
-        with _told(self.path):
-            rows = self._connection.execute(
-                "SELECT position, outcome FROM outcomes ORDER BY position"
-            ).fetchall()
         outcomes = []
-        for place, (position, text) in enumerate(rows):
-            if position != place:
-                break
-            form = json.loads(text)
-            closing = form.pop("closing")
-            closing["proof"] = tuple(closing["proof"])
-            outcomes.append(SetOutcome(dice=question.sets[position], closing=Closing(**closing), **form))
+        with _told(self.path):
+            for place, (position, text) in enumerate(
+                self._connection.execute("SELECT position, outcome FROM outcomes ORDER BY position")
+            ):
+                if position != place:
+                    break
+                form = json.loads(text)
+                closing = form.pop("closing")
+                closing["proof"] = tuple(closing["proof"])
+                outcomes.append(SetOutcome(dice=question.sets[position], closing=Closing(**closing), **form))
         return tuple(outcomes)
 
+    def size(self, position: int | None = None) -> int:
+        """How many designs there are, of one set of dice or of all."""
+        with _told(self.path):
+            query = "SELECT COUNT(*) FROM designs WHERE ?1 IS NULL OR position = ?1"
+            return int(self._connection.execute(query, (position,)).fetchone()[0])
+
     def designs(self) -> Iterator[FoundDesign]:
-        """The designs, in the order in which they were found."""
+        """The designs, set by set, in the order in which they were found."""
         question = self.question
         with _told(self.path):
             for position, labels, distance in self._connection.execute(
-                "SELECT position, labels, distance FROM designs ORDER BY number"
+                "SELECT position, labels, distance FROM designs ORDER BY position, number"
             ):
                 design = NumberingDesign.of(question.sets[position], json.loads(labels))
                 yield FoundDesign(design, position, Fraction(distance))
 
-    def claims(self) -> Iterator[tuple[str, NumberingDesign]]:
+    def claims(self) -> Iterator[Claim]:
         """Each design as it is written, under the id that was noted for it."""
         question = self.question
         with _told(self.path):
-            for claimed, position, labels in self._connection.execute(
-                "SELECT id, position, labels FROM designs ORDER BY number"
+            for claimed, position, labels, distance in self._connection.execute(
+                "SELECT id, position, labels, distance FROM designs ORDER BY position, number"
             ):
-                dice = zip(question.sets[position], json.loads(labels), strict=True)
-                yield (
-                    claimed,
-                    NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice)),
-                )
+                try:
+                    dice = zip(question.sets[position], json.loads(labels), strict=True)
+                    written = tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice)
+                except (ValueError, TypeError, IndexError):
+                    yield Claim(claimed, None, None)
+                else:
+                    yield Claim(claimed, NumberingDesign(written), distance)
+
+    def outline(self) -> Answer:
+        """The answer as far as it is known, without its designs."""
+        return Answer(self.question, self.outcomes(), (), self.noted("seed", 0))
 
     def answer(self) -> Answer:
         """The answer as far as it is known."""
-        return Answer(self.question, self.outcomes(), tuple(self.designs()), self.noted("seed", 0))
+        return replace(self.outline(), found=tuple(self.designs()))
 
 
-def _connect(path: Path) -> sqlite3.Connection:
-    return sqlite3.connect(path, timeout=5)
+def _connected(path: Path) -> sqlite3.Connection:
+    with _told(path):
+        return sqlite3.connect(path, timeout=WAIT)
+
+
+@contextmanager
+def _closed_unless_sound(connection: sqlite3.Connection) -> Iterator[None]:
+    try:
+        yield
+    except BaseException:
+        connection.close()
+        raise
 
 
 @contextmanager
 def _told(path: Path) -> Iterator[None]:
-    """Turns what SQLite and the system say into a RunError that says what to do."""
+    """Turns what SQLite, the system and broken contents say into a RunError that says what to do."""
     try:
         yield
+    except RunError:
+        raise
     except (sqlite3.Error, OSError) as wrong:
-        text = str(wrong)
-        if "full" in text or getattr(wrong, "errno", None) in (errno.ENOSPC, errno.EDQUOT):
-            raise RunError(
-                f"{path}: the disk is full. What was found until now is kept; make room and give the same command "
-                "again to go on"
-            ) from wrong
-        if "locked" in text:
-            raise RunError(
-                f"{path}: another process is writing this run; wait for it or use --out"
-            ) from wrong
-        if "readonly" in text or isinstance(wrong, PermissionError):
-            raise RunError(f"{path}: the folder cannot be written; use --out to name another") from wrong
-        raise RunError(f"{path}: the store cannot be used ({text})") from wrong
+        raise RunError(f"{path}: {_trouble(wrong)}") from wrong
+    except (FacewrightError, ValueError, KeyError, TypeError, IndexError, AttributeError) as wrong:
+        raise RunError(f"{path}: {DAMAGED} ({type(wrong).__name__}: {wrong})") from wrong
+
+
+def _trouble(wrong: sqlite3.Error | OSError) -> str:
+    code = getattr(wrong, "sqlite_errorcode", 0) & 0xFF
+    number = getattr(wrong, "errno", None)
+    if code == sqlite3.SQLITE_FULL or number in (errno.ENOSPC, errno.EDQUOT):
+        return f"the disk is full. {KEPT}"
+    if code == sqlite3.SQLITE_IOERR:
+        return f"the disk takes no more, or fails ({wrong}). {KEPT}"
+    if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+        return "another process is writing this run; wait for it or use --out"
+    if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN) or isinstance(wrong, PermissionError):
+        return "the store cannot be opened or written there; use --out to name another folder"
+    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+        return f"{DAMAGED} ({wrong})"
+    return f"the store cannot be used ({wrong})"

@@ -176,5 +176,7 @@ def completed(question: Numbering, count: int, listed: int) -> str:
 
 def stopped(count: int, reason: str) -> str:
     """The verdict where a limit came first."""
-    some = capital(counted(count, "numbering")) if count else "No numbering"
+    if not count:
+        return f"No numbering was found before the search ended early ({reason}); there may be some."
+    some = capital(counted(count, "numbering"))
     return f"{some} found before the search ended early ({reason}); there may be more."

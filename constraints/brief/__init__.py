@@ -1,5 +1,5 @@
 """Briefs: the TOML files in which a designer states a question."""
 
-from facewright.constraints.brief.reader import parse, read
+from facewright.constraints.brief.reader import decoded, parse, read, text_of
 
-__all__ = ["parse", "read"]
+__all__ = ["decoded", "parse", "read", "text_of"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import BinaryIO
 
 from facewright.constraints.brief.faults import WHOLE, Faults
 from facewright.constraints.brief.kinds import NUMBERING
@@ -24,10 +25,18 @@ def read(path: str | Path) -> Numbering:
 
     Raises UsageError where there is no such file, BriefRefused with every fault where it cannot be answered.
     """
+    return parse(text_of(path), str(path))
+
+
+def text_of(path: str | Path) -> str:
+    """The text of a brief.
+
+    Raises UsageError where there is no such file, BriefRefused where it is too large or no text.
+    """
     name = str(path)
     try:
         with Path(path).open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+            return decoded(file, name)
     except FileNotFoundError:
         raise UsageError(f"{name}: no such file; a brief is a text file, {START}") from None
     except IsADirectoryError:
@@ -35,6 +44,14 @@ def read(path: str | Path) -> Numbering:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise UsageError(f"{name}: the file cannot be read ({reason})") from None
+
+
+def decoded(file: BinaryIO, name: str) -> str:
+    """The text that comes from an open file; `name` is what faults call it.
+
+    Raises BriefRefused where it is too large or no text.
+    """
+    data = file.read(MOST_BYTES + 1)
     faults = Faults()
     if len(data) > MOST_BYTES:
         faults.add_at(
@@ -42,13 +59,12 @@ def read(path: str | Path) -> Numbering:
         )
         faults.refuse(name)
     try:
-        text = data.decode("utf-8-sig")
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         found = f"a byte that is no UTF-8 text (0x{data[error.start]:02x})"
         faults.add_at(line, WHOLE, found, "a text file saved as UTF-8")
         faults.refuse(name)
-    return parse(text, name)
 
 
 def parse(text: str, name: str = "brief") -> Numbering:

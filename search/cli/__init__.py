@@ -5,6 +5,8 @@ Results go to standard output, all else to standard error. Heavy packages are lo
 
 from __future__ import annotations
 
+import io
+import os
 import sys
 import tempfile
 import traceback
@@ -32,6 +34,13 @@ for command in (find, ways, new, check, list_runs, show, report):
 
 def main(arguments: list[str] | None = None) -> None:
     """Runs the command and ends the process with the contract's exit status; no traceback reaches the user."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            # closed by whoever started this process
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115 - open to the end
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        # a name that the terminal cannot show must not end the command
+        sys.stdout.reconfigure(errors="backslashreplace")
     sys.exit(status_of(arguments))
 
 
@@ -58,12 +67,22 @@ def status_of(arguments: list[str] | None = None) -> int:
         return _said(
             "the machine's memory is used up; narrow the brief (fewer or smaller dice, label rules)", 1
         )
+    except OSError as wrong:
+        # files of ours have errors of their own: this is mostly standard output on a full disk
+        sys.stdout = None
+        return _said(f"{wrong.filename or 'the output'} cannot be written ({wrong.strerror})", 1)
     except Exception as wrong:
+        return _said(f"a fault of this program ({type(wrong).__name__}: {wrong}){_noted()}", 1)
+
+
+def _noted() -> str:
+    """Keeps the traceback in a file for whoever reports the fault; says where, if it could be written."""
+    try:
         with tempfile.NamedTemporaryFile("w", prefix="facewright-", suffix=".txt", delete=False) as notes:
             traceback.print_exc(file=notes)
-        return _said(
-            f"a fault of this program ({type(wrong).__name__}: {wrong}); details are in {notes.name}", 1
-        )
+    except OSError:
+        return ""
+    return f"; details are in {notes.name}"
 
 
 def _said(text: str, status: int) -> int:

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import json
 import sys
-from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
-from facewright.search.cli.common import json_option, quiet_option, unused_options
+from facewright.search.cli.common import echo_json, json_option, unused_options
 
 if TYPE_CHECKING:
-    from facewright.constraints.design import NumberingDesign
-    from facewright.constraints.question import Numbering
+    from facewright.search.claims import Checked
 
 WRONG = 3
 """Exit status where a design is wrong."""
@@ -22,52 +19,42 @@ WRONG = 3
 @click.command()
 @click.argument("run_or_json")
 @json_option
-@quiet_option
-@unused_options("--seed", "--workers")
-def check(run_or_json: str, as_json: bool, quiet: bool) -> int:
-    """Recount every design of RUN_OR_JSON: a run folder, or a file that holds the JSON of an answer."""
-    question, designs = _designs(run_or_json)
-    checked, wrong = 0, []
-    for claimed, design in designs:
-        checked += 1
-        faults = _faults(question, claimed, design)
-        if faults:
-            wrong.append({"id": claimed, "faults": faults})
+@unused_options("--seed", "--workers", "--quiet")
+def check(run_or_json: str, as_json: bool) -> int:
+    """Recount every design of RUN_OR_JSON: a run, or a file that holds the JSON of an answer (- for standard input)."""
+    found = _checked(run_or_json)
     if as_json:
-        click.echo(json.dumps({"checked": checked, "wrong": wrong}, ensure_ascii=False))
+        echo_json(found.as_json())
     else:
-        some = "1 design" if checked == 1 else f"{checked:,} designs"
-        click.echo(f"{some} recounted: " + ("all agree" if not wrong else f"{len(wrong):,} wrong"))
-    if not quiet:
-        for one in wrong:
-            print(f"{one['id']}: {'; '.join(one['faults'])}", file=sys.stderr)
-    return WRONG if wrong else 0
+        some = "1 design" if found.checked == 1 else f"{found.checked:,} designs"
+        click.echo(f"{some} recounted: " + ("all agree" if found.sound else f"{len(found.wrong):,} wrong"))
+        for one, faults in found.wrong:
+            click.echo(f"{one}: {'; '.join(faults)}")
+        for fault in found.faults:
+            click.echo(fault)
+    return 0 if found.sound else WRONG
 
 
-def _designs(name: str) -> tuple[Numbering, Iterable[tuple[str, NumberingDesign]]]:
-    from facewright.search.runs import STORE, folder_of
+def _checked(name: str) -> Checked:
+    from facewright.constraints.errors import UsageError
+    from facewright.search.claims import checked
+    from facewright.search.folders import STORE, folder_of
 
     path = Path(name)
-    if path.is_file() and path.name != STORE:
-        from facewright.constraints.errors import UsageError
+    if name == "-" or (path.is_file() and path.name != STORE):
         from facewright.search.export import from_json
 
         try:
-            text = path.read_text(encoding="utf-8")
+            text = sys.stdin.read() if name == "-" else path.read_text(encoding="utf-8")
         except (OSError, UnicodeDecodeError) as wrong:
             raise UsageError(f"{name}: cannot be read as text ({wrong})") from wrong
-        return from_json(text, name)
+        try:
+            return checked(*from_json(text, name))
+        except (TypeError, ValueError, LookupError, AttributeError) as wrong:
+            # JSON with the right names and wrong values under them
+            raise UsageError(f"{name}: found values that no answer has ({wrong})") from wrong
     from facewright.search.store import Store
 
-    store = Store.open((path.parent if path.is_file() else folder_of(name)) / STORE)
-    return store.question, store.claims()
-
-
-def _faults(question: Numbering, claimed: str, design: NumberingDesign) -> list[str]:
-    from facewright.search.recount import recount
-
-    finding: Any = recount(question, design)
-    faults = list(finding.faults)
-    if not faults and design.id != claimed:
-        faults.append(f"its id should be {design.id}")
-    return faults
+    with Store.open((path.parent if path.is_file() else folder_of(name)) / STORE) as store:
+        listed = sum(outcome.listed for outcome in store.outcomes())
+        return checked(store.question, store.claims(), listed)

@@ -87,14 +87,16 @@ def scores_option(command: Command) -> Command:
 
 
 @contextmanager
-def interruptible(limits: Limits) -> Iterator[None]:
+def interruptible(limits: Limits, quiet: bool) -> Iterator[None]:
     """The first Ctrl-C (or SIGTERM) asks the search to stop and keep what it found; a second one ends it at once."""
 
     def ask(_signal: int, _frame: FrameType | None) -> None:
         if limits.interrupted:
             raise KeyboardInterrupt
         limits.interrupted = True
-        print("\nstopping; what was found is kept (once more to end at once)", file=sys.stderr)
+        if not quiet:
+            # past the buffer of standard error, in whose midst the signal may have come
+            os.write(2, b"\nstopping; what was found is kept (once more to end at once)\n")
 
     before = {number: signal.signal(number, ask) for number in (signal.SIGINT, signal.SIGTERM)}
     try:
@@ -130,6 +132,18 @@ class ProgressLine:
         print(f"\r\x1b[K{doing}: {far}", end="", file=sys.stderr, flush=True)
 
 
+def echo_json(value: object) -> None:
+    """Prints a value as one line of JSON, in ASCII where the encoding of standard output cannot hold it."""
+    import json
+
+    text = json.dumps(value, ensure_ascii=False)
+    try:
+        text.encode(sys.stdout.encoding or "ascii")
+    except UnicodeEncodeError:
+        text = json.dumps(value)
+    click.echo(text)
+
+
 def say(quiet: bool, text: str) -> None:
     """A remark on standard error, unless it was asked to be quiet."""
     if not quiet:
@@ -158,11 +172,9 @@ def look() -> Look:
 def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, rows: int | None = ROWS) -> None:
     """Prints an answer as JSON, or as a table of its best designs (None: of all)."""
     if as_json:
-        import json
-
         from facewright.search.export import as_json as form
 
-        click.echo(json.dumps(form(answer, ranked), ensure_ascii=False))
+        echo_json(form(answer, ranked))
         return
     from facewright.search.report.contents import entries, summary
     from facewright.search.report.text import table

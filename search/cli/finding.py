@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from facewright.constraints.errors import RunError
 from facewright.search.cli.common import (
     ProgressLine,
     interruptible,
@@ -22,6 +23,8 @@ from facewright.search.cli.common import (
 
 if TYPE_CHECKING:
     from facewright.constraints.question import Numbering
+    from facewright.search.answer import Answer
+    from facewright.search.rank import Ranked
 
 NOTHING_KEPT = 0
 
@@ -53,56 +56,67 @@ def find(
     Writes a run folder with the brief, the designs, what backs the verdict, and a report, and prints a table. With
     --json it prints one object instead and writes a run folder only if --out names one; so does --count.
     """
+    from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
     from facewright.search.stop import Limits
 
     text, question = _read(brief)
     settings = load_scores(scores_file)
     limits = Limits(question.stop.seconds)
+    limit = NOTHING_KEPT if only_count else None
     if (as_json or only_count) and out is None:
         from facewright.search.finding import answer as answered
 
-        with interruptible(limits), ProgressLine(quiet) as line:
-            limit = NOTHING_KEPT if only_count else None
+        with interruptible(limits, quiet), ProgressLine(quiet) as line:
             answer = answered(question, seed=seed, stop=limits, report=line, limit=limit, workers=workers)
-        folder = None
-    else:
-        from facewright.search.runs import RUNS, perform, slug
+        show_answer(answer, ranked_designs(answer, settings), as_json)
+        return status(answer)
+    from facewright.search.folders import RUNS, slug
+    from facewright.search.runs import perform
 
-        folder = out or RUNS / slug(question.title)
-        with interruptible(limits), ProgressLine(quiet) as line:
-            answer, done = perform(
-                question,
-                text,
-                folder,
-                seed=seed,
-                stop=limits,
-                report=line,
-                again=replace,
-                workers=workers,
-                limit=NOTHING_KEPT if only_count else None,
-            )
-        if done == "known":
-            say(quiet, f"{folder}: answered before; --replace answers it anew")
-    from facewright.search.report.contents import ranked_designs
-
+    folder = out or RUNS / slug(question.title)
+    with interruptible(limits, quiet), ProgressLine(quiet) as line:
+        answer, done = perform(
+            question,
+            text,
+            folder,
+            seed=seed,
+            stop=limits,
+            report=line,
+            again=replace,
+            workers=workers,
+            limit=limit,
+        )
+    if done == "known":
+        say(quiet, f"{folder}: answered before; --replace answers it anew")
     ranked = ranked_designs(answer, settings)
+    # the report first: whoever reads the table through a pipe may leave before its end
+    trouble = _report(answer, ranked, folder, quiet)
     show_answer(answer, ranked, as_json)
-    if folder is not None:
-        from facewright.search.report.writing import write_report
-
-        say(quiet, f"report: {write_report(answer, ranked, folder)}")
+    if trouble is not None:
+        raise trouble
     return status(answer)
 
 
-def _read(brief: Path) -> tuple[str, Numbering]:
-    from facewright.constraints.brief import parse, read
+def _report(answer: Answer, ranked: list[Ranked], folder: Path, quiet: bool) -> RunError | None:
+    """Writes the report; gives the error where that fails, since the answer is to be shown all the same."""
+    from facewright.search.report.writing import write_report
 
-    if str(brief) == "-":
-        text = sys.stdin.buffer.read().decode("utf-8", "replace")
-        return text, parse(text, "standard input")
-    question = read(brief)
-    return brief.read_text(encoding="utf-8"), question
+    try:
+        say(quiet, f"report: {write_report(answer, ranked, folder)}")
+    except RunError as trouble:
+        return trouble
+    return None
+
+
+def _read(brief: Path) -> tuple[str, Numbering]:
+    from facewright.constraints.brief import decoded, parse, text_of
+
+    if str(brief) != "-":
+        text = text_of(brief)
+        return text, parse(text, str(brief))
+    text = decoded(sys.stdin.buffer, "standard input")
+    return text, parse(text, "standard input")
 
 
 @click.command()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 from facewright.search.cli.common import (
+    echo_json,
     json_option,
     look,
     quiet_option,
@@ -53,7 +53,7 @@ def ways(
     settings = load_scores(scores_file)
     dice = own_dice(labels, read, like)
     if as_json:
-        click.echo(json.dumps(dice.as_json(settings), ensure_ascii=False))
+        echo_json(dice.as_json(settings))
     else:
         click.echo(_text(dice))
     if save is not None:
@@ -69,8 +69,10 @@ def ways(
 
 
 def _text(dice: OwnDice) -> str:
+    from facewright.search.report.terminal import in_ascii
     from facewright.search.report.text import distribution_text
 
     target: Any = None if dice.like is None else list(dice.question.target.pairs)
-    chart = distribution_text(list(dice.distribution.pairs), target, width(), **look())
-    return f"{dice.sentence}\n\n{chart}"
+    shown = look()
+    chart = distribution_text(list(dice.distribution.pairs), target, width(), **shown)
+    return f"{in_ascii(dice.sentence) if shown['plain'] else dice.sentence}\n\n{chart}"

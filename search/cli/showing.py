@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from facewright.constraints.errors import UsageError
 from facewright.search.cli.common import (
     ROWS,
+    echo_json,
     json_option,
     look,
     quiet_option,
@@ -32,11 +33,15 @@ if TYPE_CHECKING:
 @unused_options("--seed", "--workers", "--quiet")
 def list_runs(folder: Path, as_json: bool) -> None:
     """List the runs in FOLDER (runs/ unless another is named)."""
-    from facewright.search.runs import about_run, run_folders
+    from facewright.search.folders import RUNS, run_folders
+    from facewright.search.report.terminal import clean
+    from facewright.search.runs import about_run
 
+    if not folder.is_dir() and folder != RUNS:
+        raise UsageError(f"{folder}: found no such folder; accepted: a folder that holds run folders")
     runs = [about_run(one) for one in run_folders(folder)]
     if as_json:
-        click.echo(json.dumps({"runs": runs}, ensure_ascii=False))
+        echo_json({"runs": runs})
         return
     if not runs:
         click.echo(f"no runs in {folder}")
@@ -47,7 +52,8 @@ def list_runs(folder: Path, as_json: bool) -> None:
             if one["count"] is None
             else f"{one['count']:,}" + ("+" if one["count_is"] == "at least" else "")
         )
-        click.echo(f"{one['run']:{wide}}  {one['verdict']:10}  {count:>9}  {one['ended']:16}  {one['title']}")
+        title = clean(one["title"])
+        click.echo(f"{one['run']:{wide}}  {one['verdict']:10}  {count:>9}  {one['ended']:16}  {title}")
 
 
 @click.command()
@@ -65,6 +71,8 @@ def show(
     from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
 
+    if as_json and as_csv:
+        raise UsageError("--json and --csv: found both; accepted: one of them")
     answer = _answer(run)
     ranked = ranked_designs(answer, load_scores(scores_file))
     if design is not None:
@@ -74,7 +82,7 @@ def show(
     elif as_json and design is not None:
         from facewright.search.export import as_json as form
 
-        click.echo(json.dumps(form(answer, ranked)["designs"][0], ensure_ascii=False))
+        echo_json(form(answer, ranked)["designs"][0])
     elif design is not None:
         from facewright.search.report.contents import entries, summary
         from facewright.search.report.text import details
@@ -86,24 +94,28 @@ def show(
 
 @click.command()
 @click.argument("run")
+@json_option
 @scores_option
 @quiet_option
 @unused_options("--seed", "--workers")
-def report(run: str, scores_file: Path | None, quiet: bool) -> None:
+def report(run: str, as_json: bool, scores_file: Path | None, quiet: bool) -> None:
     """Write the report of RUN anew."""
+    from facewright.search.folders import folder_of
     from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
     from facewright.search.report.writing import write_report
-    from facewright.search.runs import folder_of
 
     answer = _answer(run)
     path = write_report(answer, ranked_designs(answer, load_scores(scores_file)), folder_of(run))
-    say(quiet, "report written")
-    click.echo(path)
+    if as_json:
+        echo_json({"report": str(path)})
+    else:
+        say(quiet, "report written")
+        click.echo(path)
 
 
 def _answer(run: str) -> Answer:
-    from facewright.search.runs import STORE, folder_of
+    from facewright.search.folders import STORE, folder_of
     from facewright.search.store import Store
 
     with Store.open(folder_of(run) / STORE) as store:
@@ -111,8 +123,6 @@ def _answer(run: str) -> Answer:
 
 
 def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
-    from facewright.constraints.errors import UsageError
-
     fitting = [one for one in ranked if one.id.startswith(beginning.lower())]
     if len(fitting) != 1:
         found = f"{len(fitting)} designs" if fitting else "no design"

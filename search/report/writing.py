@@ -11,9 +11,10 @@ from facewright.search.rank import Ranked
 
 def write_report(answer: Answer, ranked: Sequence[Ranked], folder: Path) -> Path:
     """Writes report.html; raises RunError where it cannot be written."""
+    from facewright.search.folders import REPORT, write_text
     from facewright.search.report.contents import entries, summary
     from facewright.search.report.page import page
-    from facewright.search.runs import REPORT, provenance_of, write_text
+    from facewright.search.runs import provenance_of
 
     about = provenance_of(folder)
     text = page(

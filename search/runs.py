@@ -6,6 +6,7 @@ import json
 import platform
 from collections import Counter
 from collections.abc import Sequence
+from contextlib import ExitStack
 from dataclasses import replace
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
@@ -15,12 +16,13 @@ from typing import Any
 from facewright.constraints.errors import FacewrightError, RunError
 from facewright.constraints.question import LISTED, Numbering
 from facewright.constraints.question_form import to_form
+from facewright.constraints.texts import quoted
 from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.finding import answer
 from facewright.search.folders import BRIEF, PROVENANCE, STORE, forget, locked, prepare, write_text
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
-from facewright.search.store import Store
+from facewright.search.store import NotBegun, Store
 from facewright.search.words import stopped
 
 PACKAGES = ("facewright", "python-flint", "ortools", "numpy", "pydantic")
@@ -81,20 +83,21 @@ def _store(folder: Path, question: Numbering) -> Store:
     path = folder / STORE
     if not path.exists():
         return Store.create(path, question)
-    store = Store.open(path, write=True)
-    if store.noted("question") is None:
-        # killed between making the tables and noting the question: nothing can be lost
-        store.__exit__()
+    try:
+        store = Store.open(path, write=True)
+    except NotBegun:
         forget(folder)
         return Store.create(path, question)
-    if store.question.fingerprint() != question.fingerprint():
-        title = store.question.title
-        store.__exit__()
-        raise RunError(
-            f"{folder}: found the run of another question there ({title!r}); --replace forgets it, --out names another "
-            "folder",
-            exit_status=2,
-        )
+    with ExitStack() as held:
+        held.enter_context(store)
+        kept = store.question
+        if kept.fingerprint() != question.fingerprint():
+            raise RunError(
+                f"{folder}: found the run of another question there, {quoted(kept.title)}; --replace forgets it, --out "
+                "names another folder",
+                exit_status=2,
+            )
+        held.pop_all()
     return store
 
 
@@ -216,10 +219,11 @@ def about_run(folder: Path) -> dict[str, Any]:
             size = store.size()
             ended = store.noted("ended") or ""
     except FacewrightError as wrong:
+        begun = not isinstance(wrong, NotBegun)
         return {
             "run": folder.name,
-            "title": str(wrong),
-            "verdict": "damaged",
+            "title": str(wrong) if begun else "",
+            "verdict": "damaged" if begun else "unfinished",
             "count": None,
             "count_is": "at least",
             "ended": "",

@@ -38,6 +38,13 @@ CREATE TABLE designs (
 """
 
 
+class NotBegun(RunError):
+    """A store whose run was ended before it noted its question: nothing can be lost of it."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(f"{path}: the run was ended before it began; give its brief to `find` again")
+
+
 class Store:
     """A run's designs and outcomes on disk; a context manager.
 
@@ -74,6 +81,8 @@ class Store:
         connection = _connected(path)
         with _told(path), _closed_unless_sound(connection):
             version = connection.execute("PRAGMA user_version").fetchone()[0]
+            if not connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
+                raise NotBegun(path)
             if version != SCHEMA:
                 raise RunError(
                     f"{path}: found a store of version {version}, this program reads version {SCHEMA}; answer its "
@@ -81,7 +90,10 @@ class Store:
                 )
             if write:
                 connection.execute("PRAGMA journal_mode=WAL")
-        return cls(path, connection, write)
+            store = cls(path, connection, write)
+            if store.noted("question") is None:
+                raise NotBegun(path)
+        return store
 
     def __enter__(self) -> Store:
         return self
@@ -128,8 +140,6 @@ class Store:
     def question(self) -> Numbering:
         """The question of the run."""
         form = self.noted("question")
-        if form is None:
-            raise RunError(f"{self.path}: the run was ended before it began; give its brief to `find` again")
         with _told(self.path):
             return from_form(form)
 

@@ -57,8 +57,8 @@ def status_of(arguments: list[str] | None = None) -> int:
         return 2
     except FacewrightError as wrong:
         return _said(str(wrong), wrong.exit_status)
-    except BrokenPipeError:
-        # whoever read our output has seen enough; a second flush at exit must not complain
+    except (BrokenPipeError, SystemExit):
+        # whoever read our output has seen enough (click ends the process then); a flush at exit must not complain
         sys.stdout = None
         return 0
     except KeyboardInterrupt:

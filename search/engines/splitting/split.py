@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from operator import sub
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.labels import interchangeable
@@ -41,7 +42,8 @@ class Split:
         faces = [dice[group[0]].faces for group in groups]
         divisors = nonnegative_divisors(problem.whole, faces, stop, report)
         polys = Polynomials(problem.whole)
-        kinds = [Kind(dice[group[0]], group, divisors, polys, problem.slack, stop) for group in groups]
+        useful = divisors if sum(map(len, groups)) != 2 else _with_a_partner(divisors, problem.whole.powers)
+        kinds = [Kind(dice[group[0]], group, useful, polys, problem.slack, stop) for group in groups]
         lattice = Lattice((*problem.whole.powers, problem.slack))
         choices = [kind.choices(lattice) for kind in kinds]
         bags: list[Bag] = [dict.fromkeys(chosen, 1) for chosen in choices]
@@ -101,6 +103,12 @@ def _mask(offsets: Sequence[int]) -> int:
     for offset in offsets:
         bits[offset // 8] |= 1 << offset % 8
     return int.from_bytes(bits, "little")
+
+
+def _with_a_partner(divisors: list[Vector], powers: Vector) -> list[Vector]:
+    """For two dice: the divisors whose cofactor is a divisor too; the others cannot be one of the two."""
+    known = set(divisors)
+    return [one for one in divisors if tuple(map(sub, powers, one)) in known]
 
 
 def _reaches(masks: list[int], slack: int) -> bool:

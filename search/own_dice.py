@@ -14,6 +14,10 @@ from facewright.constraints.question import Numbering
 from facewright.search.report.scores import Settings
 
 
+MOST_STEPS = 50_000_000
+"""Additions that own dice may take: some ten seconds."""
+
+
 @dataclass(frozen=True)
 class OwnDice:
     """Own dice as a question with every die fixed; without `like` its target is their own distribution."""
@@ -106,6 +110,11 @@ def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = Non
             faults.append(f"--like: {wrong}")
     if read not in READINGS:
         faults.append(f"--read: found {read!r}; accepted in this version: {', '.join(READINGS)}")
+    if not faults and _steps(labels) > MOST_STEPS:
+        faults.append(
+            f"labels: found {len(labels)} dice with too many different totals to add up; accepted: fewer dice, or "
+            "smaller labels"
+        )
     if faults:
         raise UsageError("\n".join(faults))
     own = READINGS[read].distribution(labels)
@@ -125,6 +134,17 @@ def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = Non
         like=like or "",
     )
     return OwnDice(question, own, like)
+
+
+def _steps(dice: list[tuple[int, ...]]) -> int:
+    """How many pairs of a total and a label are added up, at most."""
+    steps, totals, spread = 0, 1, 0
+    for labels in dice:
+        distinct = len(set(labels))
+        steps += totals * distinct
+        spread += labels[-1] - labels[0]
+        totals = min(totals * distinct, spread + 1)
+    return steps
 
 
 def _decimal(value: Any) -> str:

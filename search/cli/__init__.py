@@ -7,84 +7,48 @@ from __future__ import annotations
 
 import io
 import os
+import signal
 import sys
-import tempfile
-import traceback
-
-import click
-from facewright.constraints.errors import FacewrightError
-from facewright.search.cli.checking import check
-from facewright.search.cli.finding import find, new
-from facewright.search.cli.own import ways
-from facewright.search.cli.showing import list_runs, report, show
-
-
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="facewright", message="facewright %(version)s")
-def facewright() -> None:
-    """A search engine for new dice: which numberings exist, all of them, or a proof that there are none.
-
-    Write a brief (facewright new numbering), let it be answered (facewright find BRIEF), look at the report.
-    """
-
-
-for command in (find, ways, new, check, list_runs, show, report):
-    facewright.add_command(command)
+from types import FrameType
 
 
 def main(arguments: list[str] | None = None) -> None:
     """Runs the command and ends the process with the contract's exit status; no traceback reaches the user."""
-    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
-        if getattr(sys, name) is None:
-            # closed by whoever started this process
-            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115 - open to the end
-    if isinstance(sys.stdout, io.TextIOWrapper):
-        # a name that the terminal cannot show must not end the command
-        sys.stdout.reconfigure(errors="backslashreplace")
-    sys.exit(status_of(arguments))
+    # while the command is still being loaded, an interrupt ends the process without a word
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    _open_streams()
+    try:
+        status = _run(arguments)
+    except KeyboardInterrupt:
+        status = 1
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, signal.SIG_IGN)
+    sys.exit(status)
 
 
 def status_of(arguments: list[str] | None = None) -> int:
     """Runs the command and gives its exit status."""
-    try:
-        result = facewright.main(args=arguments, prog_name="facewright", standalone_mode=False)
-        sys.stdout.flush()
-        return result if isinstance(result, int) else 0
-    except click.exceptions.Abort:
-        return _said("interrupted", 1)
-    except click.ClickException as wrong:
-        wrong.show(file=sys.stderr)
-        return 2
-    except FacewrightError as wrong:
-        return _said(str(wrong), wrong.exit_status)
-    except (BrokenPipeError, SystemExit):
-        # whoever read our output has seen enough (click ends the process then); a flush at exit must not complain
-        sys.stdout = None
-        return 0
-    except KeyboardInterrupt:
-        return _said("interrupted", 1)
-    except MemoryError:
-        return _said(
-            "the machine's memory is used up; narrow the brief (fewer or smaller dice, label rules)", 1
-        )
-    except OSError as wrong:
-        # files of ours have errors of their own: this is mostly standard output on a full disk
-        sys.stdout = None
-        return _said(f"{wrong.filename or 'the output'} cannot be written ({wrong.strerror})", 1)
-    except Exception as wrong:
-        return _said(f"a fault of this program ({type(wrong).__name__}: {wrong}){_noted()}", 1)
+    from facewright.search.cli.command import status_of as status
+
+    return status(arguments)
 
 
-def _noted() -> str:
-    """Keeps the traceback in a file for whoever reports the fault; says where, if it could be written."""
-    try:
-        with tempfile.NamedTemporaryFile("w", prefix="facewright-", suffix=".txt", delete=False) as notes:
-            traceback.print_exc(file=notes)
-    except OSError:
-        return ""
-    return f"; details are in {notes.name}"
+def _run(arguments: list[str] | None) -> int:
+    from facewright.search.cli.command import status_of as status
+
+    signal.signal(signal.SIGINT, _interrupt)
+    signal.signal(signal.SIGTERM, _interrupt)
+    return status(arguments)
 
 
-def _said(text: str, status: int) -> int:
-    print(f"facewright: {text}", file=sys.stderr)
-    return status
+def _interrupt(_signal: int, _frame: FrameType | None) -> None:
+    raise KeyboardInterrupt
+
+
+def _open_streams() -> None:
+    """Gives the command streams where it was started without, and none that fails at a name it cannot show."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115 - open to the end
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="backslashreplace")

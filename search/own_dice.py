@@ -13,7 +13,6 @@ from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 from facewright.search.report.scores import Settings
 
-
 MOST_STEPS = 50_000_000
 """Additions that own dice may take: some ten seconds."""
 

@@ -63,12 +63,14 @@ class Store:
         connection = _connected(path)
         with _told(path), _closed_unless_sound(connection):
             connection.execute("PRAGMA journal_mode=WAL")
+            store = cls(path, connection, write=True)
             with connection:
+                # tables, version and question together or not at all: sqlite3 opens no transaction for tables itself
+                connection.execute("BEGIN IMMEDIATE")
                 for statement in TABLES.split(";"):
                     connection.execute(statement)
                 connection.execute(f"PRAGMA user_version={SCHEMA}")
-            store = cls(path, connection, write=True)
-            store.note("question", to_form(question))
+                store.note("question", to_form(question))
         return store
 
     @classmethod

@@ -102,7 +102,7 @@ def test_briefs_in_the_documents_are_accepted(where: str, text: str, tmp_path: P
 
 def command_line() -> click.Group:
     """The command, as click knows it."""
-    module = importlib.import_module("facewright.search.cli")
+    module = importlib.import_module("facewright.search.cli.command")
     return next(value for value in vars(module).values() if isinstance(value, click.Group))
 
 

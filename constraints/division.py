@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from math import prod
 
 from facewright.constraints.distribution import Distribution
@@ -43,3 +44,17 @@ def failing_division(target: Distribution, faces: Sequence[int]) -> tuple[int, i
         if ways * product % target.outcomes:
             return result, ways, target.outcomes, product
     return None
+
+
+def division_words(result: int, ways: int, outcomes: int, product: int) -> str:
+    """What `failing_division` found, in words that follow "the dice have".
+
+    Example:
+        >>> division_words(2, 1, 36, 24)
+        '24 outcomes; the result 2 would need 24 × 1/36 = 2/3 of them, no whole number'
+    """
+    share = Fraction(product * ways, outcomes)
+    return (
+        f"{product:,} outcomes; the result {result} would need {product:,} × {ways:,}/{outcomes:,} = {share} of them, "
+        "no whole number"
+    )

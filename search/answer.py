@@ -8,9 +8,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.grammar import capital, counted, number
 from facewright.constraints.labels import Die
 from facewright.constraints.question import Numbering
-from facewright.search.words import capital, conditions, counted, number, stopped
+from facewright.search.words import conditions, first_found, stopped
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -170,10 +171,13 @@ def chosen(answer: Answer) -> str:
     able = sum(outcome.closing.count > 0 for outcome in answer.outcomes)
     parts = []
     if dropped:
-        parts.append(f"{number(dropped)} drop out by a division before any search")
+        parts.append(f"{number(dropped)} {'drops' if dropped == 1 else 'drop'} out before any search")
     none = sum(outcome.closing.verdict == "none" for outcome in answer.outcomes)
     if none:
         parts.append(f"{number(none)} {'has' if none == 1 else 'have'} no numbering")
+    cut = sum(o.closing.verdict == "partial" and not o.closing.count for o in answer.outcomes)
+    if cut:
+        parts.append(f"{number(cut)} {'was' if cut == 1 else 'were'} cut short with nothing found")
     left = len(question.sets) - tried
     if left:
         parts.append(f"{number(left)} {'was' if left == 1 else 'were'} not reached")
@@ -188,4 +192,7 @@ def chosen(answer: Answer) -> str:
         return f"{capital(counted(every, 'set'))} of dice stood to choose from. {ended}: {', '.join(parts)}."
     others = "" if answer.verdict != "complete" else f" {conditions(question)} there are no others."
     does = "does" if answer.count == 1 else "do"
-    return f"{some} {does} it, on {number(able)} of {counted(every, 'set')} of dice.{others}{rest}"
+    listed = len(answer.found)
+    shown = f"; {first_found(listed)}" if 0 < listed < answer.count else ""
+    where = "" if every == 1 else f", on {number(able)} of {number(every)} sets of dice"
+    return f"{some} {does} it{where}{shown}.{others}{rest}"

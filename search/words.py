@@ -4,102 +4,49 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 
+from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 
-NUMBERS = [
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-]
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 TIMES = {1: "once", 2: "twice"}
-
-
-def number(count: int) -> str:
-    """A count in words up to twelve, in figures above.
-
-    Example:
-        >>> number(3), number(1538093)
-        ('three', '1,538,093')
-    """
-    return NUMBERS[count] if 0 <= count < len(NUMBERS) else f"{count:,}"
-
-
-def counted(count: int, noun: str) -> str:
-    """A count with its noun: "one numbering", "ten numberings"."""
-    return f"{number(count)} {noun}" + ("" if count == 1 else "s")
-
-
-def capital(text: str) -> str:
-    """The text with a capital first letter."""
-    return text[:1].upper() + text[1:]
-
-
-def series(parts: Iterable[str], last: str = "and") -> str:
-    """Parts joined as in a sentence: "a, b and c"."""
-    words = list(parts)
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
-
-
-def article(noun: str) -> str:
-    """The noun with "a" or "an"."""
-    vowel = noun[:1].lower() in "aeiou" or re.match(r"(8|11|18|80)\D", noun) is not None
-    return f"{'an' if vowel else 'a'} {noun}"
-
-
-def plural(noun: str) -> str:
-    """The plural of a solid's name: cubes, octahedra.
-
-    Example:
-        >>> plural("rhombic dodecahedron"), plural("coin")
-        ('rhombic dodecahedra', 'coins')
-    """
-    return noun[:-2] + "a" if noun.endswith("hedron") else noun + "s"
+RULES_TOLD = 3
+"""So many different label rules are told die by die."""
 
 
 def die_words(die: Die, times: int = 1) -> str:
     """Equal dice in words: their name if they have one, the solid, the face count where the solid does not say it."""
     solid = die.solid if times == 1 else plural(die.solid)
+    faces = "" if die.solid in ("coin", "cube") or die.solid[0].isdigit() else f"{die.faces} faces"
     if die.copies > 1:
         dice = "die" if times == 1 else "dice"
-        words = f"{number(die.faces)}-label {dice} on {article(solid) if times == 1 else solid}"
-    elif die.solid in ("coin", "cube"):
-        words = solid
+        words, faces = f"{number(die.faces)}-label {dice} on {article(solid) if times == 1 else solid}", ""
     else:
-        words = f"{solid} ({die.faces} faces)"
+        words = solid
     if die.name:
-        words = f"{die.name} ({words})" if times == 1 else f"{number(times)} times {die.name} ({words})"
+        words = f"{die.name} ({', '.join(filter(None, (words, faces)))})"
+        words = words if times == 1 else f"{number(times)} times {words}"
     else:
         words = article(words) if times == 1 else f"{number(times)} {words}"
+        words += f" ({faces})" if faces else ""
     if die.exactly is not None:
         words += f" with {' '.join(map(str, die.exactly))}"
     return words
 
 
 def dice_words(dice: Sequence[Die]) -> str:
-    """A set of dice in words, equal ones counted together.
+    """A set of dice in words, like bodies counted together whatever their label rules.
 
     Example:
-        >>> cube = Die(6, "cube", 1, LabelRules(1, 11))
-        >>> dice_words([cube, cube])
+        >>> low, high = Die(6, "cube", 1, LabelRules(1, 6)), Die(6, "cube", 1, LabelRules(3, 9))
+        >>> dice_words([low, high])
         'two cubes'
     """
-    return series(die_words(die, times) for die, times in Counter(dice).items())
+    bodies = Counter(replace(die, rules=LabelRules(0, 0)) for die in dice)
+    return series(die_words(die, times) for die, times in bodies.items())
 
 
 def target_words(question: Numbering) -> str:
@@ -127,6 +74,8 @@ def ask(question: Numbering) -> str:
     if question.choice or len(question.sets) != 1:
         return f"Which sets of dice ({question.choice}), and which labels on them, give {wanted}?"
     together = ", rolled together," if len(question.dice) > 1 else ""
+    if all(die.exactly is not None for die in question.dice):
+        return f"Do {dice_words(question.dice)}{together} give {wanted}?"
     return f"Which labels on {dice_words(question.dice)}{together} give {wanted}?"
 
 
@@ -149,29 +98,38 @@ def rules_words(rules: LabelRules) -> str:
 
 def conditions(question: Numbering) -> str:
     """The conditions of a verdict, to stand before it: "With whole numbers from 1 up on a cube"."""
-    free = {die.rules: None for dice in question.sets for die in dice if die.exactly is None}
-    kinds = {rules_words(rules) for rules in free}
+    groups: dict[str, list[Die]] = {}
+    for dice in question.sets:
+        for die in dice:
+            if die.exactly is None:
+                groups.setdefault(rules_words(die.rules), []).append(die)
+    one_set = len(question.sets) == 1 and not question.choice
+    if one_set and 1 < len(groups) <= RULES_TOLD:
+        fixed = [die for die in question.dice if die.exactly is not None]
+        told = [f"{words} on {dice_words(dice)}" for words, dice in groups.items()]
+        return f"With {', and '.join([*told, *([dice_words(fixed)] if fixed else [])])}"
     words = (
-        kinds.pop() if len(kinds) == 1 else "labels within the rules of each die" if kinds else "these labels"
+        next(iter(groups))
+        if len(groups) == 1
+        else "labels within the rules of each die"
+        if groups
+        else "the labels"
     )
-    if len(question.sets) == 1 and not question.choice:
-        return f"With {words} on {dice_words(question.dice)}"
-    return f"With {words} on fair solids with so many faces"
+    return f"With {words} on {dice_words(question.dice) if one_set else 'fair solids with so many faces'}"
 
 
 def completed(question: Numbering, count: int, listed: int) -> str:
     """The verdict where every design is known: how many, under which conditions there are no others."""
     some = capital(counted(count, "numbering"))
     does = "does" if count == 1 else "do"
-    shown = (
-        ""
-        if listed == count
-        else f"; {listed:,} of them are listed"
-        if listed
-        else ", counted but not listed"
-    )
+    shown = "" if listed == count else f"; {first_found(listed)}" if listed else ", counted but not listed"
     others = "is no other" if count == 1 else "are no others"
     return f"{some} {does} it{shown}. {conditions(question)} there {others}."
+
+
+def first_found(listed: int) -> str:
+    """What is said where more designs exist than are listed: those listed are no selection."""
+    return "the first one found is listed" if listed == 1 else f"the first {listed:,} found are listed"
 
 
 def stopped(count: int, reason: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from fractions import Fraction
 from itertools import combinations_with_replacement
 from math import comb, prod
 
@@ -13,7 +12,8 @@ from facewright.constraints.brief.dice import Draft, Shape
 from facewright.constraints.brief.models import MOST_DICE
 from facewright.constraints.brief.rules import Stated
 from facewright.constraints.distribution import Distribution
-from facewright.constraints.division import failing_division
+from facewright.constraints.division import division_words, failing_division
+from facewright.constraints.grammar import article, number, series
 from facewright.constraints.question import DroppedSet
 from facewright.constraints.solids.names import LEAST_FACES, MOST_FACES, default_solid
 from facewright.constraints.texts import TextError, quoted
@@ -26,21 +26,6 @@ FORM = (
     "or a list of dice, such as [6, 16]"
 )
 _CHOICE = re.compile(r"([0-9]{1,9})(?:\s+to\s+([0-9]{1,9}))?\s+of\s+(.+)", re.DOTALL)
-_NUMBERS = (
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
 
 
 def sets_of(text: str) -> list[tuple[int, ...]]:
@@ -89,38 +74,22 @@ def _division(faces: tuple[int, ...], reduced: Distribution) -> str | None:
     whole = prod(faces) % reduced.outcomes == 0
     if whole or (failing := failing_division(reduced, faces)) is None:
         return None
-    result, ways, of, outcomes = failing
-    return (
-        f"{_dice_in_words(faces)} {'has' if len(faces) == 1 else 'have'} {outcomes:,} outcomes; the result "
-        f"{result} would need {outcomes:,} × {ways:,}/{of:,} = {Fraction(outcomes * ways, of)} of them, "
-        "no whole number"
-    )
+    return f"{_dice_in_words(faces)} {'has' if len(faces) == 1 else 'have'} {division_words(*failing)}"
 
 
 def _too_few(faces: tuple[int, ...], stated: Stated) -> str | None:
     for count in faces:
         if (reason := stated.too_few(count)) is not None:
-            return f"{_article(count)} {count}-face die has too few labels: {reason}"
+            return f"{article(f'{count}-face die')} has too few labels: {reason}"
     return None
 
 
 def _dice_in_words(faces: tuple[int, ...]) -> str:
     """The dice of a set, such as "two 4-face dice and a 9-face die"."""
-    parts = [
-        f"{_article(count)} {count}-face die" if times == 1 else f"{_number(times)} {count}-face dice"
+    return series(
+        article(f"{count}-face die") if times == 1 else f"{number(times)} {count}-face dice"
         for count, times in Counter(faces).items()
-    ]
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
-def _article(number: int) -> str:
-    """The article before a number that is read aloud: an 8, an 11, an 18, an 80, a 3."""
-    digits = str(number)
-    return "an" if digits[0] == "8" or digits in ("11", "18") else "a"
-
-
-def _number(number: int) -> str:
-    return _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+    )
 
 
 def _large(number: int) -> str:

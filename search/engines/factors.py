@@ -41,7 +41,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     try:
         problem = problem_of(question, stop)
         if isinstance(problem, Obstacle):
-            return Closing("none", 0, 0, "all", _why(question, problem, stop), problem.proof)
+            return Closing("none", 0, 0, "all", _why(question, problem, stop, report), problem.proof)
         split = Split.of(question, problem, stop, report)
         if len(question.dice) >= COUNT_FIRST and split.ways.countable:
             report("counting", 0, None)
@@ -58,7 +58,9 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
         if listing.stopped:
             raise Stopped(listing.stopped)
         if not found and not more:
-            return Closing("none", 0, 0, "all", _why(question, split, stop), how_proved(problem, split))
+            return Closing(
+                "none", 0, 0, "all", _why(question, split, stop, report), how_proved(problem, split)
+            )
         if more:
             report("counting", 0, None)
             count, up_to_shift = split.ways.count, split.count_up_to_shift(stop)
@@ -71,10 +73,10 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     )
 
 
-def _why(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
+def _why(question: Numbering, found: Obstacle | Split, stop: Stop, report: Progress) -> str:
     """Why there is none; in fewer words where a stop cuts the search for the reason short: none stays proved."""
     try:
-        return why_none(question, found, stop)
+        return why_none(question, found, stop, report)
     except Stopped:
         if isinstance(found, Obstacle):
             return found.words

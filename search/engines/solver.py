@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.division import failing_division
+from facewright.constraints.division import division_words, failing_division
+from facewright.constraints.grammar import capital, counted
 from facewright.constraints.model.counts import CountModel
 from facewright.constraints.model.exchange import post_exchange
 from facewright.constraints.model.limits import too_large
@@ -15,7 +16,7 @@ from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.engines.solver_run import SolverRun
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, Stopped
-from facewright.search.words import capital, completed, conditions, counted, dice_words, stopped
+from facewright.search.words import completed, conditions, dice_words, stopped
 
 
 class Solver:
@@ -147,12 +148,9 @@ def _barred(question: Numbering) -> Closing | None:
     failing = failing_division(question.target, faces)
     if failing is not None:
         result, ways, outcomes, product = failing
-        some = "1 way" if ways == 1 else f"{ways:,} ways"
-        reason = (
-            f"Rolled together, {dice_words(question.dice)} come up in {product:,} equally likely ways. The "
-            f"target gives {result} in {some} of {outcomes:,}; {product:,} × {ways:,}/{outcomes:,} is not "
-            "whole, so no labels whatever can do it."
-        )
+        have = "has" if len(faces) == 1 else "have"
+        dice = capital(dice_words(question.dice))
+        reason = f"No labels whatever can do it. {dice} {have} {division_words(*failing)}."
         proof = (f"(n₁…nₖ / M) · T is not whole at {result}: {product} · {ways} / {outcomes}.",)
         return Closing("none", 0, 0, "all", reason, proof)
     away = out_of_reach(question.dice, question.target) if question.read == "total" else None

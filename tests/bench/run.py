@@ -171,12 +171,8 @@ def main() -> None:
         _, seconds, peak = command(arguments, text, 5)
         print(f"| {title} | {seconds:.2f} s | {peak:.0f} MiB |", flush=True)
     print("\n## Growth\n\nDice of one kind with the totals of ordinary ones, all counted exactly.\n")
-    two = [
-        (2, n)
-        for n in (
-            (6, 12, 24, 48, 60, 120) if asked.quick else (6, 12, 24, 48, 60, 96, 120, 144, 192, 240, 360)
-        )
-    ]
+    sizes = (6, 12, 24, 48, 60, 120) if asked.quick else (6, 12, 24, 48, 60, 96, 120, 144, 180, 192, 240)
+    two = [(2, n) for n in sizes]
     more = [(k, 12) for k in range(3, 7)]
     some = (24, 36, 48) if asked.quick else (24, 30, 36, 48, 60)
     big = [(k, n) for k in (3, 4) for n in some] + (

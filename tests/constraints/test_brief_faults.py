@@ -314,10 +314,10 @@ def test_an_empty_brief(text: str) -> None:
     ids=["open lists", "lists", "tables", "dots", "header"],
 )
 def test_deep_nesting_is_a_fault_and_quick(text: str, line: int) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     fault = only_fault(text)
     assert fault[:3] == (line, "the brief", "brackets or dots more than 20 deep")
-    assert time.perf_counter() - began < 2
+    assert time.process_time() - began < 2
 
 
 def test_brackets_and_dots_in_texts_and_comments_do_not_nest() -> None:
@@ -326,9 +326,9 @@ def test_brackets_and_dots_in_texts_and_comments_do_not_nest() -> None:
 
 
 def test_many_faults_are_reported_without_delay() -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     assert len(faults(GOOD + "".join(f"key{n} = {n}\n" for n in range(30_000)))) == 1000
-    assert time.perf_counter() - began < 8
+    assert time.process_time() - began < 8
 
 
 def test_a_fault_shows_nothing_that_a_terminal_obeys() -> None:

@@ -57,9 +57,9 @@ def test_a_whole_number_is_a_certain_result() -> None:
     ids=["20d20", "ten of twenty", "highest of a hundred"],
 )
 def test_large_targets_are_quick_and_exact(text: str, outcomes: int) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     assert parse_like(text).outcomes == outcomes
-    assert time.perf_counter() - began < 2
+    assert time.process_time() - began < 2
 
 
 def test_highest_and_lowest_mirror_each_other() -> None:
@@ -101,12 +101,12 @@ def test_highest_and_lowest_mirror_each_other() -> None:
     ],
 )  # fmt: skip
 def test_refusals_say_what_was_found_and_what_would_be_accepted(text: str, found: str, accepted: str) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(TextError) as refused:
         parse_like(text)
     assert (refused.value.found, refused.value.accepted) == (found, accepted)
     assert isinstance(refused.value, ValueError)
-    assert time.perf_counter() - began < 0.5
+    assert time.process_time() - began < 0.5
 
 
 def test_a_refusal_shows_nothing_that_a_terminal_obeys() -> None:

@@ -31,8 +31,9 @@ ONE_BY_ONE = 1_500
 EXACT = 2**53
 """Below this, float64 holds every whole number."""
 
-PRIME = 1_048_573
-"""Modulus where float64 would not be exact: a prime below 2^20, so that sums of 32,768 products stay exact."""
+PRIME = 131_071
+"""Modulus where float64 would not be exact: a prime whose residues are below 2^16 in size, so that sums of 2^21
+products stay exact, and a target spans fewer results than that."""
 
 FIRST_ROWS = 24
 """Coefficients looked at first: most divisors with a negative coefficient show one this low."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
-from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.labels import Die, LabelRules, interchangeable
 from facewright.constraints.question import Numbering
 
 RULES = ("lowest", "highest", "only", "avoid", "repeats")
@@ -20,9 +20,22 @@ def fair_lowest(question: Numbering) -> int:
 
 
 def loosened(question: Numbering, keep: Collection[str], lowest: int) -> Numbering:
-    """The question with only the rules in `keep`; without "lowest" every free die may go down to `lowest`."""
-    dice = tuple(_loosened(die, keep, lowest, question) for die in question.dice)
-    return question.alone(dice)
+    """The question with only the rules in `keep`; without "lowest" every free die may go down to `lowest`.
+
+    Dice that could not be exchanged before cannot be exchanged now, so that counts can be compared.
+    """
+    return question.alone(
+        _told_apart(question, [_loosened(die, keep, lowest, question) for die in question.dice])
+    )
+
+
+def _told_apart(question: Numbering, dice: list[Die]) -> tuple[Die, ...]:
+    """The dice, named after the group of interchangeable dice that they belonged to."""
+    named = list(dice)
+    for group in interchangeable(question.dice):
+        for position in group:
+            named[position] = replace(dice[position], name=str(group[0]))
+    return tuple(named)
 
 
 def _loosened(die: Die, keep: Collection[str], lowest: int, question: Numbering) -> Die:
@@ -49,15 +62,45 @@ def _loosened(die: Die, keep: Collection[str], lowest: int, question: Numbering)
     )
 
 
+def can_be_lowered(die: Die) -> bool:
+    """Whether a lower lowest label would give the die more labels to choose from."""
+    return die.exactly is None and die.rules.only is None
+
+
 def lowered(question: Numbering, lowest: int) -> Numbering:
-    """The question with every free die allowed to go down to `lowest`, other rules kept, highest labels as given."""
+    """The question with every die that can be lowered allowed to go down to `lowest`, the other stated rules kept."""
+    reach = abs(question.target.greatest) + abs(question.target.least)
+    room = reach + sum(abs(die.lowest_label) + abs(lowest) for die in question.dice)
     dice = []
     for die in question.dice:
-        if die.exactly is None and die.rules.only is None and die.rules.lowest > lowest:
-            reach = (
-                abs(question.target.greatest) + abs(question.target.least) + len(question.dice) * abs(lowest)
-            )
-            highest = die.rules.highest if "highest" in die.rules.given else lowest + reach
-            die = replace(die, rules=replace(die.rules, lowest=lowest, highest=highest))  # noqa: PLW2901
-        dice.append(die)
-    return question.alone(tuple(dice))
+        rules = die.rules
+        if can_be_lowered(die):
+            highest = rules.highest if "highest" in rules.given else lowest + room
+            rules = replace(rules, lowest=min(rules.lowest, lowest), highest=highest)
+        dice.append(replace(die, rules=rules))
+    return question.alone(_told_apart(question, dice))
+
+
+def lowest_worth_trying(question: Numbering) -> int:
+    """Below this, a lower lowest label admits no further shapes of dice.
+
+    All dice but one can stand no higher than their highest labels, so the one left need not go lower than the least
+    total less those; without stated highest labels the dice may share the least total.
+    """
+    highest = [max(die.exactly) if die.exactly else _stated_highest(die) for die in question.dice]
+    if None in highest:
+        return min(fair_lowest(question), *(die.lowest_label for die in question.dice)) - _spread(question)
+    tops = [top for top in highest if top is not None]
+    return question.target.least - sum(tops) + min(tops)
+
+
+def _stated_highest(die: Die) -> int | None:
+    return die.rules.highest if "highest" in die.rules.given or die.rules.only is not None else None
+
+
+def _spread(question: Numbering) -> int:
+    """How far labels that are barred can push a die away from its share of the least total, at most."""
+    barred = [label for die in question.dice if die.exactly is None for label in die.rules.avoid]
+    tops = [abs(_stated_highest(die) or 0) for die in question.dice]
+    span = question.target.greatest - question.target.least
+    return span + max(map(abs, barred), default=0) + max(tops) if barred or any(tops) else 0

@@ -7,11 +7,12 @@ from typing import Literal
 
 import flint
 from facewright.constraints.distribution import Distribution
-from facewright.constraints.division import failing_division, scaled_ways
+from facewright.constraints.division import division_words, failing_division, scaled_ways
+from facewright.constraints.grammar import capital, series
 from facewright.constraints.question import Numbering
 from facewright.search.engines.splitting.polynomials import Factored, factored, polynomial, polynomial_text
 from facewright.search.stop import Stop, never
-from facewright.search.words import dice_words, series
+from facewright.search.words import dice_words
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ def problem_of(question: Numbering, stop: Stop = never) -> Problem | Obstacle:
             return _fixed(question, poly, remainder)
     slack = question.target.least - sum(die.lowest_label for die in dice)
     if slack < 0 or (not free and slack):
-        return _lowest(question, slack)
+        return _lowest(question)
     return Problem(factored(poly, stop), slack)
 
 
@@ -59,12 +60,8 @@ def _division(question: Numbering) -> Obstacle:
     if failing is None:
         raise ValueError("question: a division that fails is needed")
     result, ways, outcomes, product = failing
-    some = "1 way" if ways == 1 else f"{ways:,} ways"
-    words = (
-        f"No labels whatever can do it. Rolled together, {dice_words(question.dice)} have {product:,} equally likely "
-        f"outcomes; the target wants {result} in {some} of {outcomes:,}, and {product:,} × {ways:,}/{outcomes:,} is "
-        "not a whole number of outcomes."
-    )
+    have = "has" if len(question.dice) == 1 else "have"
+    words = f"No labels whatever can do it. {capital(dice_words(question.dice))} {have} {division_words(*failing)}."
     proof = (
         f"({product} / {outcomes}) · {ways} is not whole, so (n₁…nₖ / M) · T has no whole coefficient at {result}.",
     )
@@ -87,12 +84,17 @@ def _fixed(question: Numbering, quotient: flint.fmpz_poly, remainder: flint.fmpz
     return Obstacle("fixed", words, (f"Dividing by the fixed dice leaves the {reason}.",))
 
 
-def _lowest(question: Numbering, slack: int) -> Obstacle:
+def _lowest(question: Numbering) -> Obstacle:
     least = sum(die.lowest_label for die in question.dice)
-    relation = "more" if slack < 0 else "less"
-    words = (
-        f"The lowest labels allowed add up to {least}, {relation} than the target's least total of "
-        f"{question.target.least}."
-    )
+    if all(die.exactly is not None for die in question.dice):
+        words = (
+            f"These dice cannot do it: their least total is {least}, the target's {question.target.least}. Shifted, "
+            "the pattern is the target's."
+        )
+    else:
+        words = (
+            f"No numbering keeps the label rules: the lowest labels allowed add up to {least}, the target's least "
+            f"total is {question.target.least}."
+        )
     proof = (f"The least labels must add up to {question.target.least}; those allowed add up to {least}.",)
     return Obstacle("lowest", words, proof)

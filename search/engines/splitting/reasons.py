@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from facewright.constraints.grammar import capital, counted, number, series
 from facewright.constraints.question import Numbering
 from facewright.search.engines.splitting.divisors import fitting
-from facewright.search.engines.splitting.loosen import RULES, fair_lowest, loosened, lowered
+from facewright.search.engines.splitting.loosen import (
+    RULES,
+    can_be_lowered,
+    fair_lowest,
+    loosened,
+    lowered,
+    lowest_worth_trying,
+)
 from facewright.search.engines.splitting.polynomials import Factor, Factored, polynomial_text
 from facewright.search.engines.splitting.problem import Obstacle, Problem, problem_of
 from facewright.search.engines.splitting.split import Split
-from facewright.search.progress import silent
+from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop
-from facewright.search.words import SUPERSCRIPTS, capital, counted, dice_words, number, rules_words, series
-
-TRIED_LOWER = 40
-"""How many lower lowest labels are tried before the reason names none."""
+from facewright.search.words import SUPERSCRIPTS, dice_words, rules_words
 
 
-def why_none(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
+def why_none(question: Numbering, found: Obstacle | Split, stop: Stop, report: Progress = silent) -> str:
     """One or two sentences: the obstacle, the factor that cannot be dealt, or the rules that bite.
 
     Raises:
@@ -28,11 +33,12 @@ def why_none(question: Numbering, found: Obstacle | Split, stop: Stop) -> str:
     problem = problem_of(free, stop)
     if isinstance(problem, Obstacle):
         return problem.words
-    split = Split.of(free, problem, stop, silent)
+    report("looking for the reason", 0, None)
+    split = Split.of(free, problem, stop, report)
     some = split.count_up_to_shift(stop)
     if not some:
-        return _nothing_fits(free, problem)
-    return _rules_bite(question, some, stop)
+        return _nothing_fits(question, problem)
+    return _rules_bite(question, some, stop, report)
 
 
 def _nothing_fits(question: Numbering, problem: Problem) -> str:
@@ -71,7 +77,7 @@ def can_deal(whole: Factored, question: Numbering) -> bool:
     return top in reached
 
 
-def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
+def _rules_bite(question: Numbering, some: int, stop: Stop, report: Progress) -> str:
     lowest = fair_lowest(question)
     given = {part for die in question.dice for part in die.rules.given}
     stages = [part for part in RULES if part == "lowest" or part in given]
@@ -79,7 +85,7 @@ def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
     left, steps = some, []
     for part in stages:
         kept.append(part)
-        now = _count(loosened(question, kept, lowest), stop)
+        now = _count(loosened(question, kept, lowest), stop, report)
         if now < left or not now:
             steps.append((part, left, now))
         left = now
@@ -96,7 +102,7 @@ def _rules_bite(question: Numbering, some: int, stop: Stop) -> str:
     bites = [_bite(question, part, before, now, before == some) for part, before, now in steps]
     text = f"{start}, but {series(bites)}."
     if steps[-1][0] == "lowest":
-        text += _lower(question, stop)
+        text += _lower(question, stop, report)
     return text
 
 
@@ -104,49 +110,62 @@ def _bite(question: Numbering, part: str, before: int, now: int, first: bool) ->
     rules = {die.rules for die in question.dice if die.exactly is None}
     one = next(iter(rules)) if len(rules) == 1 else None
     names = {
-        "lowest": f"labels of at least {one.lowest}" if one else "the lowest labels allowed",
-        "highest": f"your highest label of {one.highest}" if one else "your highest labels",
-        "only": f"your rule of {rules_words(one)}" if one else "your lists of labels allowed",
-        "avoid": f"your bar on {series((str(x) for x in one.avoid), 'or')}" if one else "your barred labels",
-        "repeats": _repeats(one.repeats) if one else "your limits on equal labels",
+        "lowest": f"labels of at least {one.lowest} rule" if one else "the lowest labels allowed rule",
+        "highest": f"your highest label of {one.highest} rules" if one else "your highest labels rule",
+        "only": f"your rule of {rules_words(one)} rules" if one else "your lists of labels allowed rule",
+        "avoid": f"your bar on {series((str(x) for x in one.avoid), 'or')} rules"
+        if one
+        else "your barred labels rule",
+        "repeats": f"{_repeats(one.repeats)} rules" if one else "your limits on equal labels rule",
     }
-    verb = "rule" if part == "lowest" else "rules"
     if now:
-        what = f"{number(before - now)} of them"
-    else:
-        what = (
-            "it"
-            if first and before == 1
-            else f"all {number(before)}"
-            if first
-            else f"the last {number(before)}"
-        )
-    return f"{names[part]} {verb} out {what.removesuffix(' one')}"
+        return f"{names[part]} out {number(before - now)} of them"
+    if before == 1:
+        return f"{names[part]} it out" if first else f"{names[part]} out the last"
+    every = "both" if before == 2 else f"all {number(before)}"
+    return f"{names[part]} out {every if first else f'the last {number(before)}'}"
 
 
 def _repeats(limit: int | None) -> str:
-    return (
-        "your rule that no label stands twice on a die"
-        if limit == 1
-        else f"your limit of {number(limit or 0)} equal labels"
+    if limit == 1:
+        return "your rule that no label stands twice on a die"
+    return f"your limit of {number(limit or 0)} equal labels"
+
+
+def _lower(question: Numbering, stop: Stop, report: Progress) -> str:
+    """The highest lowest label that admits designs; the lower it is the more it admits, so it is found by halving."""
+    free = [die for die in question.dice if can_be_lowered(die)]
+    if not free or not _can_reach(question):
+        return ""
+    works, fails = lowest_worth_trying(question), max(die.rules.lowest for die in free)
+    count = _count(lowered(question, works), stop, report) if works < fails else 0
+    if not count:
+        return ""
+    while fails - works > 1:
+        middle = (works + fails) // 2
+        some = _count(lowered(question, middle), stop, report)
+        if some:
+            works, count = middle, some
+        else:
+            fails = middle
+    exist = "one exists" if count == 1 else f"{number(count)} exist"
+    return f" With lowest = {works}, {exist}, shifts between the dice not counted apart."
+
+
+def _can_reach(question: Numbering) -> bool:
+    """Whether the highest labels stated, if all dice have one, add up to the greatest total."""
+    tops = [die.exactly[-1] if die.exactly else die.rules.highest for die in question.dice]
+    bounded = all(
+        die.exactly or "highest" in die.rules.given or die.rules.only is not None for die in question.dice
     )
+    return not bounded or sum(tops) >= question.target.greatest
 
 
-def _lower(question: Numbering, stop: Stop) -> str:
-    start = fair_lowest(question)
-    for lowest in range(start, start - TRIED_LOWER, -1):
-        count = _count(lowered(question, lowest), stop)
-        if count:
-            some = "one exists" if count == 1 else f"{number(count)} exist"
-            return f" With lowest = {lowest} {some}, shifts between the dice not counted apart."
-    return ""
-
-
-def _count(question: Numbering, stop: Stop) -> int:
+def _count(question: Numbering, stop: Stop, report: Progress) -> int:
     problem = problem_of(question, stop)
     if isinstance(problem, Obstacle):
         return 0
-    return Split.of(question, problem, stop, silent).count_up_to_shift(stop)
+    return Split.of(question, problem, stop, report).count_up_to_shift(stop)
 
 
 def how_proved(problem: Problem, split: Split) -> tuple[str, ...]:

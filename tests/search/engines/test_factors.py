@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from itertools import count
 
 import pytest
 from facewright.constraints.brief import parse
+from facewright.constraints.grammar import number
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Closing
 from facewright.search.engines.factors import Factors
+from facewright.search.engines.solver import Solver
 from facewright.search.progress import silent
 from facewright.search.stop import never
 
@@ -73,7 +77,7 @@ def test_the_closing_is_there_only_at_the_end() -> None:
 
 
 REASONS = [
-    ("2d6", "[4, 10]", "", "40 × 1/36 is not a whole number"),
+    ("2d6", "[4, 10]", "", "the result 2 would need 40 × 1/36 = 10/9 of them, no whole number"),
     ("highest of 2d6", "[6, 6]", "", "only a die with 36 faces"),
     ("2d6", "[6, { exactly = [1, 1, 1, 1, 1, 2] }]", "", "No labels on the other dice can do it"),
     ("d12", "[3, 4]", "", "With lowest = 0"),
@@ -84,9 +88,9 @@ REASONS = [
         "your limit of two equal labels rules out the last",
     ),
     ("2d6", "[4, 9]", "labels = { repeats = 1 }", "no label stands twice on a die rules out all three"),
-    ("2d6", "[6, 6]", "labels = { avoid = [3] }", "your bar on 3 rules out all two"),
+    ("2d6", "[6, 6]", "labels = { avoid = [3] }", "your bar on 3 rules out both"),
     ("2d6", "[6, 6]", "labels = { only = [1, 2, 3, 4, 5, 7] }", "only the labels 1, 2, 3, 4, 5 or 7"),
-    ("2d6", "[6, 6]", "labels = { highest = 5 }", "your highest label of 5 rules out all two"),
+    ("2d6", "[6, 6]", "labels = { highest = 5 }", "your highest label of 5 rules out both"),
 ]
 
 
@@ -114,9 +118,60 @@ def test_factors_that_cannot_be_dealt(ways: str, dice: list[int], words: str) ->
     assert words in closing.reason
 
 
-def test_the_lowest_that_the_reason_names_is_the_highest_that_works() -> None:
-    asked = question("d12", "[3, 4]")
-    named = question("d12", "[3, 4]", "labels = { lowest = 0 }")
-    assert closed(asked)[1].verdict == "none"
-    assert "With lowest = 0" in closed(asked)[1].reason
-    assert closed(named)[1].count > 0
+LOWER = [
+    # like, dice, label rules; what the reason names is looked for again by the other engine
+    ("d12", "[3, 4]", ""),
+    ("2d6", "[6, 6]", "labels = { lowest = 4 }"),
+    ("2d6", "[{ faces = 6, labels = { lowest = -2 } }, { faces = 6, labels = { lowest = 6 } }]", ""),
+    ("2d6", "[{ faces = 6, labels = { lowest = 0 } }, { faces = 6, labels = { lowest = 3 } }]", ""),
+    ("2d4", "[2, 2, 2, { faces = 2, labels = { lowest = 0 } }]", "labels = { avoid = [2] }"),
+    ("2d4", "[4, 4]", "labels = { lowest = 3, highest = 6 }"),
+    ("d6 + 4", "[2, { faces = 3, labels = { only = [4, 5, 6] } }]", "labels = { lowest = 3 }"),
+]
+
+
+@pytest.mark.parametrize(("like", "dice", "more"), LOWER)
+def test_the_lowest_that_the_reason_names_is_the_highest_that_works(like: str, dice: str, more: str) -> None:
+    asked = question(like, dice, more)
+    listed, closing = closed(asked)
+    named = re.search(r"With lowest = (-?\d+), (\w+) exist", closing.reason)
+    assert (listed, closing.verdict) == (0, "none")
+    assert named is not None
+    works = int(named[1])
+    assert not shapes(lowered_by_hand(asked, works + 1))
+    some = len(shapes(lowered_by_hand(asked, works)))
+    assert some
+    assert named[2] == ("one" if some == 1 else number(some))
+
+
+def lowered_by_hand(asked: Numbering, lowest: int) -> Numbering:
+    """The question with every lowest label at most `lowest`, defaults of highest labels far out of the way."""
+    dice = []
+    for place, die in enumerate(asked.dice):
+        rules = die.rules
+        if rules.only is None:
+            highest = rules.highest if "highest" in rules.given else 14
+            rules = replace(rules, lowest=min(rules.lowest, lowest), highest=highest)
+        first = asked.dice.index(die)
+        dice.append(replace(die, rules=rules, name=str(min(first, place))))
+    return asked.alone(tuple(dice))
+
+
+def shapes(asked: Numbering) -> set[tuple[tuple[int, ...], ...]]:
+    """Up to shift, all designs, found by the other engine."""
+    answering = Solver().answer(asked, 10_000, never, 0, silent)
+    found = {tuple(die.labels for die in design.up_to_shift(asked.dice).dice) for design in answering}
+    assert answering.closing.count_is == "all"
+    return found
+
+
+DIFFERENT_RULES = (
+    "[{ faces = 6, labels = { repeats = 1, avoid = [3] } }, { faces = 6, labels = { lowest = 4 } }]"
+)
+
+
+def test_a_reason_counts_alike_from_its_first_number_to_its_last() -> None:
+    _, closing = closed(question("2d6", DIFFERENT_RULES))
+    exist, bites = closing.reason.split(" exist for ")
+    assert exist.endswith("Three numberings")
+    assert "the last" in bites or "all three" in bites

@@ -23,7 +23,10 @@ if TYPE_CHECKING:
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 ROWS = 30
-"""Designs in a table, unless all are asked for."""
+"""Designs in a table at most, unless all are asked for."""
+
+FACES = 900
+"""Faces in a table, about: of sets with many faces fewer designs are shown."""
 
 EVERY = 0.2
 """Seconds between two updates of the progress line."""
@@ -169,8 +172,8 @@ def look() -> Look:
     return {"colour": wants_bold(sys.stdout.isatty(), os.environ), "plain": not can_draw(sys.stdout.encoding)}
 
 
-def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, rows: int | None = ROWS) -> None:
-    """Prints an answer as JSON, or as a table of its best designs (None: of all)."""
+def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, everything: bool = False) -> None:
+    """Prints an answer as JSON, or as a table of its best designs, or of all."""
     if as_json:
         from facewright.search.export import as_json as form
 
@@ -179,7 +182,8 @@ def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, rows: int |
     from facewright.search.report.contents import entries, summary
     from facewright.search.report.text import table
 
-    shown = ranked[:rows]
+    faces = max((sum(die.faces for die in one.scores.design.dice) for one in ranked), default=1)
+    shown = ranked if everything else ranked[: max(5, min(ROWS, FACES // faces))]
     click.echo(table(summary(answer), entries(answer, shown, parts=False), width(), **look()))
     if len(shown) < len(ranked):
         click.echo(

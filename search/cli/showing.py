@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 import click
 from facewright.constraints.errors import UsageError
 from facewright.search.cli.common import (
-    ROWS,
     echo_json,
     json_option,
     look,
@@ -89,7 +88,7 @@ def show(
 
         click.echo(details(summary(answer), entries(answer, ranked)[0], width(), **look()))
     else:
-        show_answer(answer, ranked, as_json, None if everything else ROWS)
+        show_answer(answer, ranked, as_json, everything)
 
 
 @click.command()

@@ -70,7 +70,7 @@ def test_a_limit_lists_fewer_and_counts_all() -> None:
         2,
         "all",
     )
-    assert "2 of them are listed" in closing.reason
+    assert "the first 2 found are listed" in closing.reason
 
 
 def test_a_limit_of_the_brief_ends_the_search() -> None:
@@ -156,7 +156,7 @@ def test_a_division_that_fails_is_the_reason() -> None:
     answer = Solver().answer(totals(like(6, 6), 5, 6), 100, never, 0, silent)
     assert list(answer) == []
     assert answer.closing.verdict == "none"
-    assert "30 × 1/36 is not whole" in answer.closing.reason
+    assert "30 × 1/36 = 5/6 of them, no whole number" in answer.closing.reason
     assert answer.closing.proof
 
 

@@ -12,13 +12,13 @@ import re
 from functools import lru_cache
 
 import numpy as np
+from facewright.constraints.solids.expressions import PHI
 from facewright.constraints.solids.tolerance import SAME
 from numpy.typing import NDArray
 
 Matrices = NDArray[np.float64]
 """Shape (order, 3, 3)."""
 
-PHI = (1 + math.sqrt(5)) / 2
 POLYHEDRAL = {"T": 12, "Td": 24, "Th": 24, "O": 24, "Oh": 48, "I": 60, "Ih": 120}
 """The groups of the tetrahedron, cube and icosahedron, with and without reflections, and their orders."""
 

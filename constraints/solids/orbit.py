@@ -68,7 +68,7 @@ def face_polygon(normals: Points) -> Points:
         raise ValueError("the planes of this orbit bound no solid")
     x = (b * after_a[:, 1] - after_b * a[:, 1]) / det
     y = (a[:, 0] * after_b - after_a[:, 0] * b) / det
-    return normal + np.stack([x, y], axis=1) @ frame
+    return np.asarray(normal + np.stack([x, y], axis=1) @ frame, dtype=np.float64)
 
 
 def polar_dual(found: Orbit) -> tuple[Points, list[list[int]]]:
@@ -85,7 +85,8 @@ def polar_dual(found: Orbit) -> tuple[Points, list[list[int]]]:
     corners[mirrored] = corners[mirrored, ::-1]
     points = corners.reshape(-1, 3)
     kept, numbers = np.unique(_first_equal(points), return_inverse=True)
-    return points[kept], numbers.reshape(corners.shape[:2]).tolist()
+    faces: list[list[int]] = np.reshape(numbers, corners.shape[:2]).tolist()
+    return points[kept], faces
 
 
 def _frame(normal: NDArray[np.float64]) -> NDArray[np.float64]:

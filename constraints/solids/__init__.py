@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from facewright.constraints.solids.solid import Solid
+# Imported here and now: the first import of the module `solid` makes it an attribute of this package, and must not
+# come after the function of that name below. It loads nothing heavy.
+from facewright.constraints.solids.solid import Solid
+
+__all__ = ["Solid", "solid"]
 
 
 def solid(name: str, shape: str | float | Sequence[float] = "largest-numeral") -> Solid:

@@ -77,11 +77,11 @@ def text_box(polygon: Polygon, wide: float) -> float:
     """
     normals, rooms = _sides(polygon)
     weights = _closing(normals)
-    angles = np.arange(_ANGLES) * (math.pi / _ANGLES)
+    angles = np.linspace(0, math.pi, _ANGLES, endpoint=False)
     best = _heights(angles, normals, rooms, weights, wide)
     centre, step = float(angles[best.argmax()]), math.pi / _ANGLES
     for _ in range(8):
-        near = np.asarray(centre + np.linspace(-step, step, 21), dtype=np.float64)
+        near = np.array([centre + step * share / 10 for share in range(-10, 11)])
         best = _heights(near, normals, rooms, weights, wide)
         centre, step = float(near[best.argmax()]), step / 8
     return float(best.max())

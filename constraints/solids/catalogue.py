@@ -78,9 +78,16 @@ def searched(name: str, aim: str) -> tuple[float, ...]:
     return best_proportions(aim, free, lambda numbers: _face(name, numbers)) if free else ()
 
 
-def catalogue_names(sides: int = 12) -> tuple[str, ...]:
-    """The names of all solids of the catalogue, with the members of families up to so many sides."""
-    return solid_names(sides)
+def listed(sides: int = 12, faces: int | None = None) -> tuple[str, ...]:
+    """The names of the catalogue's solids that can be built, by their number of rests.
+
+    Params:
+        sides: the most sides of the polygons of families.
+        faces: only solids with so many rests.
+    """
+    names = ((name, solid_named(name)[1]) for name in solid_names(sides))
+    fitting = [(many, name) for name, many in names if many <= MOST_RESTS and faces in (None, many)]
+    return tuple(name for _, name in sorted(fitting, key=lambda pair: pair[0]))
 
 
 @lru_cache(maxsize=512)

@@ -84,9 +84,11 @@ def polar_dual(found: Orbit) -> tuple[Points, list[list[int]]]:
     mirrored = np.linalg.det(found.carriers) < 0
     corners[mirrored] = corners[mirrored, ::-1]
     points = corners.reshape(-1, 3)
-    kept, numbers = np.unique(_first_equal(points), return_inverse=True)
-    faces: list[list[int]] = np.reshape(numbers, corners.shape[:2]).tolist()
-    return points[kept], faces
+    first = _first_equal(points)
+    kept = np.flatnonzero(first == np.arange(len(points)))
+    numbers = np.searchsorted(kept, first).tolist()
+    sides = len(polygon)
+    return points[kept], [numbers[start : start + sides] for start in range(0, len(numbers), sides)]
 
 
 def _frame(normal: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -140,4 +140,6 @@ def _checked(name: str, numbers: tuple[float, ...]) -> tuple[float, ...]:
                 f"{proportion.name} {number:g} for {name}",
                 f"from {proportion.least:g} to {proportion.most:g}",
             )
+    if len(numbers) == len(free):
+        return numbers
     return numbers + proportions_for(name, AIMS[0])[len(numbers) :]

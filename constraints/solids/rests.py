@@ -37,19 +37,15 @@ def margins(vertices: NDArray[np.float64], faces: Faces) -> NDArray[np.float64]:
     The distance is that to the nearest edge. The face is a rest where it is positive.
     """
     normals, distances = outward(vertices, faces)
-    return np.array(
-        [
-            _inside(vertices[list(face)], normal, distance)
-            for face, normal, distance in zip(faces, normals, distances, strict=True)
-        ]
-    )
-
-
-def _inside(corners: NDArray[np.float64], normal: NDArray[np.float64], distance: float) -> float:
-    sides = np.roll(corners, -1, axis=0) - corners
-    inward = np.cross(normal, sides)
+    many = [len(face) for face in faces]
+    start = vertices[[corner for face in faces for corner in face]]
+    end = vertices[[corner for face in faces for corner in (*face[1:], face[0])]]
+    normal = np.repeat(normals, many, axis=0)
+    foot = normal * np.repeat(distances, many)[:, None]
+    inward = np.cross(normal, end - start)
     inward /= np.linalg.norm(inward, axis=1, keepdims=True)
-    return float(np.einsum("si,si->s", inward, normal * distance - corners).min())
+    inside = np.einsum("si,si->s", inward, foot - start)
+    return np.minimum.reduceat(inside, np.cumsum([0, *many[:-1]]))
 
 
 def opposite_faces(vertices: NDArray[np.float64], faces: Faces) -> tuple[int | None, ...]:

@@ -12,7 +12,7 @@ PYTHON ?= $(shell for p in python3 python3.13 python3.12 python3.11 python3.14; 
 	$$p -c '$(NEW_ENOUGH)' 2>/dev/null && echo $$p && break; done)
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo test check bench bench-quick quality lock clean
+.PHONY: help setup demo test check solids bench bench-quick quality lock clean
 
 help: ## list the targets
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /\1\t/' | expand -t 14
@@ -29,6 +29,9 @@ check: $(READY) $(LINKS) ## lint, formatting and types
 	@$(BIN)/ruff check
 	@$(BIN)/ruff format --check
 	@$(BIN)/mypy
+
+solids: $(READY) ## draw the solids and write their table in docs/reference
+	@$(BIN)/python -m facewright.search.report.solids_page
 
 quality: $(READY) ## the slow checks: known hard designs within a stated time
 	@$(BIN)/pytest -m quality $(ARGS)

@@ -1,6 +1,6 @@
 """Names of solids: which solid a face count stands for, and what a name that a person writes means.
 
-Names and face counts only; the shapes themselves are elsewhere. The names stand in `catalogue.toml`.
+Names and face counts only; the shapes themselves are elsewhere in this package. All stand in `catalogue.toml`.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from facewright.constraints.texts import TextError, quoted
 
@@ -34,6 +35,7 @@ class _Names:
     families: dict[str, str]
     sides: dict[str, int]
     polygons: dict[int, str]
+    entries: dict[str, dict[str, Any]]
 
 
 @lru_cache(maxsize=1)
@@ -48,6 +50,7 @@ def _names() -> _Names:
         families={name: f["name"] for f in families for name in (f["name"], *f.get("also", ()))},
         sides={name: p["sides"] for p in polygons for name in (p["name"], *p.get("also", ()))},
         polygons={p["sides"]: p["name"] for p in polygons},
+        entries={entry["name"]: entry for entry in (*solids, *families)},
     )
 
 
@@ -67,7 +70,7 @@ def default_solid(faces: int) -> str:
     if faces % 2:
         return f"{faces}-sided log"
     sides = faces // 2
-    return _family_name(sides, "trapezohedron" if sides % 2 else "bipyramid")
+    return member_name(sides, "trapezohedron" if sides % 2 else "bipyramid")
 
 
 def solid_named(text: str) -> tuple[str, int]:
@@ -102,7 +105,8 @@ def nearest_names(text: str, most: int = 3) -> tuple[str, ...]:
     for sides, polygon in names.polygons.items():
         known[f"{sides} sided log"] = f"{sides}-sided log"
         for written, family in names.families.items():
-            known[f"{polygon} {written}"] = f"{polygon} {family}"
+            if _has(family, sides):
+                known[f"{polygon} {written}"] = member_name(sides, family)
     close = get_close_matches(_plain(text)[:MOST_FACES], known, n=3 * most, cutoff=0.0)
     return tuple(dict.fromkeys(known[name] for name in close))[:most]
 
@@ -120,12 +124,70 @@ def _member(plain: str) -> tuple[str, int] | None:
     if member is None:
         return None
     sides = int(member["sides"]) if member["sides"] else names.sides.get(member["word"], 0)
-    family = None if log else names.families.get(member["family"])
-    faces = sides if log else 2 * sides
-    if sides < 3 or faces > MOST_FACES or (not log and family is None):
+    family = "log" if log else names.families.get(member["family"])
+    if family is None or not _has(family, sides):
         return None
-    return (f"{sides}-sided log" if family is None else _family_name(sides, family)), faces
+    faces = faces_of(family, sides)
+    return (member_name(sides, family), faces) if faces <= MOST_FACES else None
 
 
-def _family_name(sides: int, family: str) -> str:
-    return f"{_names().polygons.get(sides, f'{sides}-gonal')} {family}"
+def _has(family: str, sides: int) -> bool:
+    """Whether a family has a member with so many sides."""
+    even = family != "log" and _names().entries[family].get("even", False)
+    return sides >= 4 and sides % 2 == 0 if even else sides >= 3
+
+
+def faces_of(family: str, sides: int) -> int:
+    """How many faces, ends apart, a member of a family has: a log one for each side, others two."""
+    return sides if family == "log" else 2 * sides
+
+
+def member_name(sides: int, family: str) -> str:
+    """The canonical name of a family's member.
+
+    Example:
+        >>> member_name(13, "bipyramid"), member_name(4, "scalenohedron"), member_name(3, "log")
+        ('13-gonal bipyramid', 'tetragonal scalenohedron', '3-sided log')
+    """
+    if family == "log":
+        return f"{sides}-sided log"
+    names = _names()
+    words: dict[str, str] = names.entries[family].get("words", {})
+    return f"{words.get(str(sides)) or names.polygons.get(sides, f'{sides}-gonal')} {family}"
+
+
+def family_member(name: str) -> tuple[str, int] | None:
+    """The family and the number of sides that a canonical name means; None for a solid of its own.
+
+    Example:
+        >>> family_member("13-gonal bipyramid"), family_member("cube")
+        (('bipyramid', 13), None)
+    """
+    if name in _names().faces:
+        return None
+    member = _member(_plain(name))
+    if member is None:
+        return None
+    family = name.rpartition(" ")[2]
+    return family, member[1] if family == "log" else member[1] // 2
+
+
+def entry_of(name: str) -> dict[str, Any]:
+    """The catalogue's table for a solid, or for the family of a member; empty for logs, which need none."""
+    member = family_member(name)
+    return _names().entries.get(member[0] if member else name, {})
+
+
+def other_names(name: str) -> tuple[str, ...]:
+    """Synonyms of a solid of its own; for a member of a family none, since words and numbers multiply them."""
+    return () if family_member(name) else tuple(entry_of(name).get("also", ()))
+
+
+def solid_names(sides: int) -> tuple[str, ...]:
+    """The canonical names of all solids of their own, and of each family's members up to so many sides."""
+    names = _names()
+    families = (*(entry for entry in names.entries if entry not in names.faces), "log")
+    members = [
+        member_name(many, family) for family in families for many in range(3, sides + 1) if _has(family, many)
+    ]
+    return (*names.faces, *members)

@@ -12,6 +12,7 @@ from facewright.search.cli.checking import check
 from facewright.search.cli.finding import find, new
 from facewright.search.cli.own import ways
 from facewright.search.cli.showing import list_runs, report, show
+from facewright.search.cli.solids import solids
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -23,7 +24,7 @@ def facewright() -> None:
     """
 
 
-for command in (find, ways, new, check, list_runs, show, report):
+for command in (find, ways, new, check, list_runs, show, report, solids):
     facewright.add_command(command)
 
 

@@ -129,6 +129,29 @@ def growth(cases: list[tuple[int, int]]) -> list[str]:
     return rows
 
 
+def solids(repeats: int) -> list[str]:
+    """Rows: the solids of the catalogue built anew with their groups, all together and the slowest of them alone."""
+    from facewright.constraints.solids import catalogue
+
+    catalogue.build("cube")
+    names = catalogue.listed()
+    totals, slowest = [], []
+    for _ in range(repeats):
+        catalogue._built.cache_clear()
+        alone = {}
+        for name in names:
+            started = time.perf_counter()
+            catalogue.build(name)
+            alone[name] = time.perf_counter() - started
+        totals.append(sum(alone.values()))
+        slowest.append(max(alone.items(), key=lambda pair: pair[1]))
+    name, seconds = sorted(slowest, key=lambda pair: pair[1])[repeats // 2]
+    return [
+        f"| all {len(names)}, families up to twelve sides | {statistics.median(totals):.3f} s |",
+        f"| the slowest of them, {name} | {seconds:.3f} s |",
+    ]
+
+
 def main() -> None:
     """Measures and prints."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -170,6 +193,9 @@ def main() -> None:
     for title, arguments, text in commands:
         _, seconds, peak = command(arguments, text, 5)
         print(f"| {title} | {seconds:.2f} s | {peak:.0f} MiB |", flush=True)
+    print("\n## Solids\n\nBuilt anew with sites, symmetries and rests, in one process, median of five.\n")
+    print("| solids | seconds |\n|---|---:|")
+    print("\n".join(solids(5)), flush=True)
     print("\n## Growth\n\nDice of one kind with the totals of ordinary ones, all counted exactly.\n")
     sizes = (6, 12, 24, 48, 60, 120) if asked.quick else (6, 12, 24, 48, 60, 96, 120, 144, 180, 192, 240)
     two = [(2, n) for n in sizes]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.labels import Die
@@ -43,12 +43,12 @@ Stream = Generator[NumberingDesign, None, Closing]
 class Answering:
     """An engine's answer while it arrives: iterate over it, then read `closing`."""
 
-    def __init__(self, engine: str, stream: Stream) -> None:
+    def __init__(self, engine: str, stream: Generator[Any, None, Closing]) -> None:
         self.engine = engine
         self._stream = stream
         self._closing: Closing | None = None
 
-    def __iter__(self) -> Iterator[NumberingDesign]:
+    def __iter__(self) -> Iterator[Any]:
         self._closing = yield from self._stream
 
     @property

@@ -9,7 +9,9 @@ from typing import Any
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import from_form, to_form
+from facewright.constraints.question_form import any_from_form, to_form
+from facewright.constraints.readouts import Readouts
+from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.answer import Answer
 from facewright.search.rank import Ranked
 
@@ -96,7 +98,7 @@ def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
     return table
 
 
-def from_json(text: str, where: str) -> tuple[Numbering, list[tuple[str, NumberingDesign]]]:
+def from_json(text: str, where: str) -> tuple[Numbering | Readouts, list[tuple[str, Any]]]:
     """The question and the designs, with the ids claimed for them, of an answer in JSON.
 
     Raises:
@@ -104,8 +106,9 @@ def from_json(text: str, where: str) -> tuple[Numbering, list[tuple[str, Numberi
     """
     try:
         data = json.loads(text)
-        question = from_form(data["question"])
-        designs = [(str(one["id"]), NumberingDesign.from_json(one)) for one in data["designs"]]
+        question = any_from_form(data["question"])
+        kind = ReadoutsDesign if isinstance(question, Readouts) else NumberingDesign
+        designs = [(str(one["id"]), kind.from_json(one)) for one in data["designs"]]
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
         raise UsageError(
             f'{where}: found no answer as `facewright find --json` writes it (with "question" and "designs"): {wrong!r}'

@@ -17,9 +17,9 @@ from pathlib import Path
 from typing import Any
 
 from facewright.constraints.errors import FacewrightError, RunError
-from facewright.constraints.question import LISTED, Numbering
-from facewright.search.answer import Answer, FoundDesign, SetOutcome
-from facewright.search.finding import answer
+from facewright.constraints.question import Numbering
+from facewright.constraints.readouts import Readouts
+from facewright.search.finding import answered
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 from facewright.search.store import Store
@@ -89,7 +89,7 @@ def locked(folder: Path) -> Iterator[None]:
 
 
 def perform(
-    question: Numbering,
+    question: Numbering | Readouts,
     brief: str,
     folder: Path,
     *,
@@ -99,7 +99,7 @@ def perform(
     again: bool = False,
     workers: int = 1,
     limit: int | None = None,
-) -> tuple[Answer, str]:
+) -> tuple[Any, str]:
     """Answers a question in a run folder: anew, from where an earlier run ended, or from the store if all is known.
 
     Args:
@@ -111,10 +111,10 @@ def perform(
         report: told of the progress.
         again: forget what the folder holds.
         workers: processes that share the sets of dice of a choice.
-        limit: how many designs to list; without it the brief's own limit, or 10,000.
+        limit: how many designs to list; without it the brief's own limit, or the usual one of the kind.
 
     Returns:
-        The answer, and what was done: "answered", "resumed" or "known".
+        The answer (`Answer`, for readouts `ReadoutsAnswer`), and what was done: "answered", "resumed" or "known".
 
     Raises:
         RunError: the folder holds another question, belongs to another process, cannot be written, or is full.
@@ -129,7 +129,7 @@ def perform(
         if again:
             _clear(folder)
         with _store(folder, question) as store:
-            most = limit if limit is not None else question.stop.designs or LISTED
+            most = limit if limit is not None else question.stop.designs or question.listed
             done = _settled(store, most)
             if done is not None and len(done) == len(question.sets) and store.noted("ended"):
                 return replace(store.answer(), question=question), "known"
@@ -141,7 +141,7 @@ def perform(
             return whole, "answered" if fresh else "resumed"
 
 
-def _store(folder: Path, question: Numbering) -> Store:
+def _store(folder: Path, question: Numbering | Readouts) -> Store:
     path = folder / STORE
     if not path.exists():
         return Store.create(path, question)
@@ -163,7 +163,7 @@ def _store(folder: Path, question: Numbering) -> Store:
     return store
 
 
-def _settled(store: Store, limit: int) -> tuple[SetOutcome, ...] | None:
+def _settled(store: Store, limit: int) -> tuple[Any, ...] | None:
     """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now."""
     if store.noted("limit") != limit:
         return None
@@ -186,23 +186,23 @@ def _begin(store: Store, folder: Path, limit: int, brief: str, seed: int) -> Non
 
 def _go_on(
     store: Store,
-    question: Numbering,
-    done: Sequence[SetOutcome],
+    question: Numbering | Readouts,
+    done: Sequence[Any],
     seed: int,
     stop: Stop,
     report: Progress,
     limit: int,
     workers: int,
-) -> Answer:
+) -> Any:
     position = len(done)
     earlier = [one for one in store.designs() if one.set < len(done)]
 
-    def keep(shard: Sequence[FoundDesign], outcome: SetOutcome | None) -> None:
+    def keep(shard: Sequence[Any], outcome: Any) -> None:
         nonlocal position
         store.append(shard, outcome, position)
         position += outcome is not None
 
-    answer(
+    answered(
         question,
         seed=seed,
         stop=stop,
@@ -264,7 +264,7 @@ def about_run(folder: Path) -> dict[str, Any]:
     }
 
 
-def _write_provenance(store: Store, folder: Path, whole: Answer) -> None:
+def _write_provenance(store: Store, folder: Path, whole: Any) -> None:
     about = {
         "started": store.noted("started"),
         "ended": store.noted("ended"),

@@ -15,8 +15,11 @@ from typing import Any
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import RunError
 from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import from_form, to_form
+from facewright.constraints.question_form import any_from_form, any_to_form
+from facewright.constraints.readouts import Readouts
+from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.answer import Answer, Closing, FoundDesign, SetOutcome
+from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer, SolidOutcome
 
 SCHEMA = 1
 """Version of the tables; a store of another version is refused with a remedy."""
@@ -39,7 +42,7 @@ class Store:
         self._connection = connection
 
     @classmethod
-    def create(cls, path: Path, question: Numbering) -> Store:
+    def create(cls, path: Path, question: Numbering | Readouts) -> Store:
         """A new store for a question; raises RunError where it cannot be written."""
         with _told(path):
             connection = _connect(path)
@@ -49,7 +52,7 @@ class Store:
                     connection.execute(statement)
                 connection.execute(f"PRAGMA user_version={SCHEMA}")
         store = cls(path, connection)
-        store.note("question", to_form(question))
+        store.note("question", any_to_form(question))
         return store
 
     @classmethod
@@ -82,74 +85,97 @@ class Store:
             row = self._connection.execute("SELECT value FROM about WHERE key = ?", (key,)).fetchone()
         return default if row is None else json.loads(row[0])
 
-    def append(self, shard: Sequence[FoundDesign], outcome: SetOutcome | None, position: int) -> None:
+    def append(
+        self,
+        shard: Sequence[FoundDesign] | Sequence[FoundMarks],
+        outcome: SetOutcome | SolidOutcome | None,
+        position: int,
+    ) -> None:
         """Keeps a shard of designs and, with the last one of a set of dice, its outcome: all or nothing.
 
         Designs that are there already stay as they are. An outcome that a stop cut short is no done mark: the set
         is tried again when the run goes on.
         """
-        rows = [
-            (one.design.id, one.set, json.dumps([die.labels for die in one.design.dice]), str(one.distance))
-            for one in shard
-        ]
+        rows = [(one.design.id, one.set, json.dumps(_form(one.design)), str(one.distance)) for one in shard]
         with _told(self.path), self._connection as connection:
             connection.executemany(
                 "INSERT OR IGNORE INTO designs (id, position, labels, distance) VALUES (?, ?, ?, ?)", rows
             )
             if outcome is not None:
-                form = {k: v for k, v in asdict(outcome).items() if k != "dice"}
+                form = {k: v for k, v in asdict(outcome).items() if k not in ("dice", "solid")}
                 connection.execute(
                     "INSERT OR REPLACE INTO outcomes VALUES (?, ?)", (position, json.dumps(form))
                 )
 
     @property
-    def question(self) -> Numbering:
+    def question(self) -> Numbering | Readouts:
         """The question of the run."""
-        return from_form(self.noted("question", {}))
+        return any_from_form(self.noted("question", {}))
 
-    def outcomes(self) -> tuple[SetOutcome, ...]:
-        """The outcomes of the first sets of dice, as far as there is no gap."""
+    def outcomes(self) -> tuple[Any, ...]:
+        """The outcomes of the first sets of dice, or solids, as far as there is no gap."""
         question = self.question
         with _told(self.path):
             rows = self._connection.execute(
                 "SELECT position, outcome FROM outcomes ORDER BY position"
             ).fetchall()
-        outcomes = []
+        outcomes: list[Any] = []
         for place, (position, text) in enumerate(rows):
             if position != place:
                 break
             form = json.loads(text)
             closing = form.pop("closing")
             closing["proof"] = tuple(closing["proof"])
-            outcomes.append(SetOutcome(dice=question.sets[position], closing=Closing(**closing), **form))
+            form["closing"] = Closing(**closing)
+            if isinstance(question, Readouts):
+                outcomes.append(SolidOutcome(solid=question.solids[position], **form))
+            else:
+                outcomes.append(SetOutcome(dice=question.sets[position], **form))
         return tuple(outcomes)
 
-    def designs(self) -> Iterator[FoundDesign]:
+    def designs(self) -> Iterator[Any]:
         """The designs, in the order in which they were found."""
         question = self.question
         with _told(self.path):
             for position, labels, distance in self._connection.execute(
                 "SELECT position, labels, distance FROM designs ORDER BY number"
             ):
-                design = NumberingDesign.of(question.sets[position], json.loads(labels))
-                yield FoundDesign(design, position, Fraction(distance))
+                if isinstance(question, Readouts):
+                    marks = ReadoutsDesign.from_json(json.loads(labels))
+                    yield FoundMarks(marks, position, Fraction(distance))
+                else:
+                    design = NumberingDesign.of(question.sets[position], json.loads(labels))
+                    yield FoundDesign(design, position, Fraction(distance))
 
-    def claims(self) -> Iterator[tuple[str, NumberingDesign]]:
+    def claims(self) -> Iterator[tuple[str, Any]]:
         """Each design as it is written, under the id that was noted for it."""
         question = self.question
         with _told(self.path):
             for claimed, position, labels in self._connection.execute(
                 "SELECT id, position, labels FROM designs ORDER BY number"
             ):
+                if isinstance(question, Readouts):
+                    yield claimed, ReadoutsDesign.from_json(json.loads(labels))
+                    continue
                 dice = zip(question.sets[position], json.loads(labels), strict=True)
                 yield (
                     claimed,
                     NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice)),
                 )
 
-    def answer(self) -> Answer:
-        """The answer as far as it is known."""
-        return Answer(self.question, self.outcomes(), tuple(self.designs()), self.noted("seed", 0))
+    def answer(self) -> Any:
+        """The answer as far as it is known: an `Answer`, for readouts a `ReadoutsAnswer`."""
+        question, seed = self.question, self.noted("seed", 0)
+        if isinstance(question, Readouts):
+            return ReadoutsAnswer(question, self.outcomes(), tuple(self.designs()), seed)
+        return Answer(question, self.outcomes(), tuple(self.designs()), seed)
+
+
+def _form(design: NumberingDesign | ReadoutsDesign) -> object:
+    """What a store writes of a design."""
+    if isinstance(design, ReadoutsDesign):
+        return design.as_json()
+    return [die.labels for die in design.dice]
 
 
 def _connect(path: Path) -> sqlite3.Connection:

@@ -19,6 +19,9 @@ settings.load_profile("facewright")
 
 os.environ.setdefault("MPLBACKEND", "Agg")
 
+# Answers kept from an earlier run would be tested instead of the engine; tests of the cache name a folder of their own.
+os.environ["FACEWRIGHT_CACHE"] = ""
+
 # Left to itself, sympy computes with FLINT where it is installed: our engines, which use FLINT, would then be
 # checked by FLINT.
 os.environ["SYMPY_GROUND_TYPES"] = "python"

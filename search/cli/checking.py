@@ -12,8 +12,8 @@ import click
 from facewright.search.cli.common import json_option, quiet_option, unused_options
 
 if TYPE_CHECKING:
-    from facewright.constraints.design import NumberingDesign
     from facewright.constraints.question import Numbering
+    from facewright.constraints.readouts import Readouts
 
 WRONG = 3
 """Exit status where a design is wrong."""
@@ -44,7 +44,7 @@ def check(run_or_json: str, as_json: bool, quiet: bool) -> int:
     return WRONG if wrong else 0
 
 
-def _designs(name: str) -> tuple[Numbering, Iterable[tuple[str, NumberingDesign]]]:
+def _designs(name: str) -> tuple[Numbering | Readouts, Iterable[tuple[str, Any]]]:
     from facewright.search.runs import STORE, folder_of
 
     path = Path(name)
@@ -63,10 +63,18 @@ def _designs(name: str) -> tuple[Numbering, Iterable[tuple[str, NumberingDesign]
     return store.question, store.claims()
 
 
-def _faults(question: Numbering, claimed: str, design: NumberingDesign) -> list[str]:
-    from facewright.search.recount import recount
+def _faults(question: Numbering | Readouts, claimed: str, design: Any) -> list[str]:
+    from facewright.constraints.readouts import Readouts
 
-    finding: Any = recount(question, design)
+    finding: Any
+    if isinstance(question, Readouts):
+        from facewright.search.recount_readouts import recount_readouts
+
+        finding = recount_readouts(question, design)
+    else:
+        from facewright.search.recount import recount
+
+        finding = recount(question, design)
     faults = list(finding.faults)
     if not faults and design.id != claimed:
         faults.append(f"its id should be {design.id}")

@@ -15,13 +15,14 @@ from facewright.search.cli.common import (
     say,
     scores_option,
     search_options,
-    show_answer,
     status,
     unused_options,
 )
+from facewright.search.cli.kinds import shown
 
 if TYPE_CHECKING:
     from facewright.constraints.question import Numbering
+    from facewright.constraints.readouts import Readouts
 
 NOTHING_KEPT = 0
 
@@ -60,7 +61,7 @@ def find(
     settings = load_scores(scores_file)
     limits = Limits(question.stop.seconds)
     if (as_json or only_count) and out is None:
-        from facewright.search.finding import answer as answered
+        from facewright.search.finding import answered
 
         with interruptible(limits), ProgressLine(quiet) as line:
             limit = NOTHING_KEPT if only_count else None
@@ -84,18 +85,15 @@ def find(
             )
         if done == "known":
             say(quiet, f"{folder}: answered before; --replace answers it anew")
-    from facewright.search.report.contents import ranked_designs
-
-    ranked = ranked_designs(answer, settings)
-    show_answer(answer, ranked, as_json)
+    kind = shown(answer)
+    ranked = kind.ranked(answer, settings)
+    kind.show(answer, ranked, as_json)
     if folder is not None:
-        from facewright.search.report.writing import write_report
-
-        say(quiet, f"report: {write_report(answer, ranked, folder)}")
+        say(quiet, f"report: {kind.report(answer, ranked, folder)}")
     return status(answer)
 
 
-def _read(brief: Path) -> tuple[str, Numbering]:
+def _read(brief: Path) -> tuple[str, Numbering | Readouts]:
     from facewright.constraints.brief import parse, read
 
     if str(brief) == "-":
@@ -109,7 +107,7 @@ def _read(brief: Path) -> tuple[str, Numbering]:
 @click.argument("kind", default="numbering")
 @unused_options("--seed", "--workers", "--quiet")
 def new(kind: str) -> None:
-    """Print a starter brief of a KIND (numbering), with comments: facewright new numbering > brief.toml."""
+    """Print a starter brief of a KIND (numbering, readouts), with comments: facewright new KIND > brief.toml."""
     from facewright.constraints.brief.starter import starter
 
     click.echo(starter(kind), nl=False)

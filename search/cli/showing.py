@@ -6,24 +6,18 @@ import csv
 import io
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 from facewright.search.cli.common import (
     ROWS,
     json_option,
-    look,
     quiet_option,
     say,
     scores_option,
-    show_answer,
     unused_options,
-    width,
 )
-
-if TYPE_CHECKING:
-    from facewright.search.answer import Answer
-    from facewright.search.rank import Ranked
+from facewright.search.cli.kinds import shown
 
 
 @click.command("list")
@@ -62,26 +56,21 @@ def show(
     run: str, design: str | None, as_json: bool, as_csv: bool, everything: bool, scores_file: Path | None
 ) -> None:
     """Show RUN, or one DESIGN of it (an id, or any unambiguous beginning of one)."""
-    from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
 
     answer = _answer(run)
-    ranked = ranked_designs(answer, load_scores(scores_file))
+    kind = shown(answer)
+    ranked = kind.ranked(answer, load_scores(scores_file))
     if design is not None:
         ranked = [_one(ranked, design, run)]
     if as_csv:
         click.echo(_csv(answer, ranked), nl=False)
     elif as_json and design is not None:
-        from facewright.search.export import as_json as form
-
-        click.echo(json.dumps(form(answer, ranked)["designs"][0], ensure_ascii=False))
+        click.echo(json.dumps(kind.form(answer, ranked)["designs"][0], ensure_ascii=False))
     elif design is not None:
-        from facewright.search.report.contents import entries, summary
-        from facewright.search.report.text import details
-
-        click.echo(details(summary(answer), entries(answer, ranked)[0], width(), **look()))
+        click.echo(kind.details(answer, ranked[0]))
     else:
-        show_answer(answer, ranked, as_json, None if everything else ROWS)
+        kind.show(answer, ranked, as_json, None if everything else ROWS)
 
 
 @click.command()
@@ -91,18 +80,17 @@ def show(
 @unused_options("--seed", "--workers")
 def report(run: str, scores_file: Path | None, quiet: bool) -> None:
     """Write the report of RUN anew."""
-    from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
-    from facewright.search.report.writing import write_report
     from facewright.search.runs import folder_of
 
     answer = _answer(run)
-    path = write_report(answer, ranked_designs(answer, load_scores(scores_file)), folder_of(run))
+    kind = shown(answer)
+    path = kind.report(answer, kind.ranked(answer, load_scores(scores_file)), folder_of(run))
     say(quiet, "report written")
     click.echo(path)
 
 
-def _answer(run: str) -> Answer:
+def _answer(run: str) -> Any:
     from facewright.search.runs import STORE, folder_of
     from facewright.search.store import Store
 
@@ -110,7 +98,7 @@ def _answer(run: str) -> Answer:
         return store.answer()
 
 
-def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
+def _one(ranked: list[Any], beginning: str, run: str) -> Any:
     from facewright.constraints.errors import UsageError
 
     fitting = [one for one in ranked if one.id.startswith(beginning.lower())]
@@ -123,10 +111,8 @@ def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
     return fitting[0]
 
 
-def _csv(answer: Answer, ranked: list[Ranked]) -> str:
-    from facewright.search.export import rows
-
-    table: list[dict[str, Any]] = rows(answer, ranked)
+def _csv(answer: Any, ranked: list[Any]) -> str:
+    table = shown(answer).rows(answer, ranked)
     columns = list(dict.fromkeys(name for row in table for name in row)) or ["rank", "tied", "id"]
     text = io.StringIO()
     writer = csv.DictWriter(text, columns, lineterminator="\n")

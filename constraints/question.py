@@ -50,6 +50,7 @@ class Numbering:
     rank: tuple[tuple[str, int], ...] = field(default=(("readability", 2), ("cost", 1)), compare=False)
 
     kind = "numbering"
+    listed = LISTED
 
     @property
     def dice(self) -> tuple[Die, ...]:

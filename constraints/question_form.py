@@ -9,6 +9,18 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
+from facewright.constraints.readouts import Readouts
+
+
+def any_to_form(question: Numbering | Readouts) -> dict[str, Any]:
+    """A question of any kind as dictionaries, lists, numbers and text."""
+    return question.to_form() if isinstance(question, Readouts) else to_form(question)
+
+
+def any_from_form(form: dict[str, Any]) -> Numbering | Readouts:
+    """The question that `any_to_form` wrote; raises UsageError for another form."""
+    readouts = isinstance(form, dict) and form.get("kind") == Readouts.kind
+    return Readouts.from_form(form) if readouts else from_form(form)
 
 
 def to_form(question: Numbering) -> dict[str, Any]:

@@ -8,6 +8,8 @@ from typing import Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
+from facewright.constraints.readouts import Readouts
+from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.recount import recount
 
 
@@ -19,7 +21,7 @@ class Claim:
     """
 
     id: str
-    design: NumberingDesign | None
+    design: NumberingDesign | ReadoutsDesign | None
     distance: str | None = None
     ordinary: bool | None = None
 
@@ -43,7 +45,7 @@ class Checked:
         return {"checked": self.checked, "wrong": wrong, "faults": list(self.faults)}
 
 
-def checked(question: Numbering, claims: Iterable[Claim], listed: int | None) -> Checked:
+def checked(question: Numbering | Readouts, claims: Iterable[Claim], listed: int | None) -> Checked:
     """Recounts every design; `listed` is how many designs the run says it listed, if it says so.
 
     Raises:
@@ -51,7 +53,7 @@ def checked(question: Numbering, claims: Iterable[Claim], listed: int | None) ->
     """
     number, repeated = 0, 0
     wrong: list[tuple[str, tuple[str, ...]]] = []
-    seen: set[NumberingDesign | None] = set()
+    seen: set[NumberingDesign | ReadoutsDesign | None] = set()
     for claim in claims:
         number += 1
         if found := tuple(_faults(question, claim)):
@@ -66,12 +68,12 @@ def checked(question: Numbering, claims: Iterable[Claim], listed: int | None) ->
     return Checked(number, tuple(wrong), tuple(faults))
 
 
-def _faults(question: Numbering, claim: Claim) -> Iterator[str]:
+def _faults(question: Numbering | Readouts, claim: Claim) -> Iterator[str]:
     design = claim.design
     if design is None:
         yield "what is written there is no design"
         return
-    finding = recount(question, design)
+    finding = _recounted(question, design)
     yield from finding.faults
     if finding.faults:
         return
@@ -79,5 +81,16 @@ def _faults(question: Numbering, claim: Claim) -> Iterator[str]:
         yield f"its id should be {design.id}"
     if claim.distance is not None and claim.distance != str(finding.distance):
         yield f"its distance should be {finding.distance}, found {claim.distance}"
-    if claim.ordinary is not None and claim.ordinary != design.ordinary:
+    if isinstance(design, NumberingDesign) and claim.ordinary not in (None, design.ordinary):
         yield f"it is {'' if design.ordinary else 'not '}ordinary, and the answer says otherwise"
+
+
+def _recounted(question: Numbering | Readouts, design: NumberingDesign | ReadoutsDesign) -> Any:
+    """What the recount of its kind finds; a design of another kind than the question's raises TypeError."""
+    if isinstance(question, Readouts) and isinstance(design, ReadoutsDesign):
+        from facewright.search.recount_readouts import recount_readouts
+
+        return recount_readouts(question, design)
+    if isinstance(question, Numbering) and isinstance(design, NumberingDesign):
+        return recount(question, design)
+    raise TypeError("a design of another kind than the question")

@@ -9,7 +9,9 @@ from typing import Any
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import from_form, to_form
+from facewright.constraints.question_form import any_from_form, to_form
+from facewright.constraints.readouts import Readouts
+from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.answer import Answer
 from facewright.search.claims import Claim
 from facewright.search.rank import Ranked
@@ -99,7 +101,7 @@ def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
     return table
 
 
-def from_json(text: str, where: str) -> tuple[Numbering, list[Claim], int | None]:
+def from_json(text: str, where: str) -> tuple[Numbering | Readouts, list[Claim], int | None]:
     """The question of an answer in JSON, what is claimed of each design, and how many designs it says it lists.
 
     Raises:
@@ -110,8 +112,8 @@ def from_json(text: str, where: str) -> tuple[Numbering, list[Claim], int | None
     except (ValueError, RecursionError) as wrong:
         raise UsageError(f"{where}: found no JSON ({wrong}); accepted: {ACCEPTED}") from wrong
     try:
-        question = from_form(data["question"])
-        claims = [_claim(one) for one in data["designs"]]
+        question = any_from_form(data["question"])
+        claims = [_claim(question, one) for one in data["designs"]]
         listed = sum(int(one["listed"]) for one in data["sets"]) if "sets" in data else None
     except (UsageError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
         lacks = f" (it lacks {wrong})" if isinstance(wrong, KeyError) else ""
@@ -119,8 +121,10 @@ def from_json(text: str, where: str) -> tuple[Numbering, list[Claim], int | None
     return question, claims, listed
 
 
-def _claim(one: dict[str, Any]) -> Claim:
+def _claim(question: Numbering | Readouts, one: dict[str, Any]) -> Claim:
     try:
+        if isinstance(question, Readouts):
+            return Claim(str(one["id"]), ReadoutsDesign.from_json(one), one.get("dependence"))
         design = NumberingDesign.from_json(one)
         hash(design)
     except (KeyError, TypeError):

@@ -6,11 +6,12 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import RecountError, UsageError
 from facewright.constraints.question import LISTED, Numbering
+from facewright.constraints.readouts import Readouts
 from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Limits, Stop
@@ -27,12 +28,12 @@ Keep = Callable[[Sequence[FoundDesign], SetOutcome | None], None]
 
 
 def find(
-    question: Numbering | str | Path,
+    question: Numbering | Readouts | str | Path,
     *,
     seed: int = 0,
     stop: Stop | None = None,
     report: Progress = silent,
-) -> Answer:
+) -> Any:
     """Answers a question, or the brief at a path; the whole in one call.
 
     Args:
@@ -42,7 +43,7 @@ def find(
         report: told of the progress.
 
     Returns:
-        The answer, every design of it recounted.
+        The answer, every design of it recounted: an `Answer`, for readouts a `ReadoutsAnswer`.
 
     Raises:
         BriefRefused: the brief cannot be answered as it stands.
@@ -54,11 +55,20 @@ def find(
         >>> answer.verdict, answer.count
         ('complete', 2)
     """
-    if not isinstance(question, Numbering):
+    if isinstance(question, str | Path):
         from facewright.constraints.brief import read
 
         question = read(Path(question))
-    return answer(question, seed=seed, stop=stop or Limits(question.stop.seconds), report=report)
+    return answered(question, seed=seed, stop=stop or Limits(question.stop.seconds), report=report)
+
+
+def answered(question: Numbering | Readouts, *, workers: int = 1, **how: Any) -> Any:
+    """Answers a question of any kind; see `answer` and `answer_readouts`, which know the other arguments."""
+    if isinstance(question, Readouts):
+        from facewright.search.readouts_finding import answer_readouts
+
+        return answer_readouts(question, **how)
+    return answer(question, workers=workers, **how)
 
 
 def engine_for(question: Numbering) -> Engine:

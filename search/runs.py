@@ -14,11 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from facewright.constraints.errors import FacewrightError, RunError
-from facewright.constraints.question import LISTED, Numbering
-from facewright.constraints.question_form import to_form
+from facewright.constraints.question import Numbering
+from facewright.constraints.question_form import any_to_form
+from facewright.constraints.readouts import Readouts
 from facewright.constraints.texts import quoted
-from facewright.search.answer import Answer, FoundDesign, SetOutcome
-from facewright.search.finding import answer
+from facewright.search.finding import answered
 from facewright.search.folders import BRIEF, PROVENANCE, STORE, forget, locked, prepare, write_text
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
@@ -30,7 +30,7 @@ PACKAGES = ("facewright", "python-flint", "ortools", "numpy", "pydantic")
 
 
 def perform(
-    question: Numbering,
+    question: Numbering | Readouts,
     brief: str,
     folder: Path,
     *,
@@ -40,7 +40,7 @@ def perform(
     again: bool = False,
     workers: int = 1,
     limit: int | None = None,
-) -> tuple[Answer, str]:
+) -> tuple[Any, str]:
     """Answers a question in a run folder: anew, from where an earlier run ended, or from the store if all is known.
 
     Args:
@@ -52,7 +52,7 @@ def perform(
         report: told of the progress.
         again: forget what the folder holds.
         workers: processes that share the sets of dice of a choice.
-        limit: how many designs to list; without it the brief's own limit, or 10,000.
+        limit: how many designs to list; without it the brief's own limit, or the usual one of its kind.
 
     Returns:
         The answer, and what was done: "answered", "resumed" or "known".
@@ -65,7 +65,7 @@ def perform(
         if again:
             forget(folder)
         with _store(folder, question) as store:
-            most = limit if limit is not None else question.stop.designs or LISTED
+            most = limit if limit is not None else question.stop.designs or question.listed
             known = _known(store, question, most)
             if known is not None:
                 _refresh(store, folder, question, brief)
@@ -79,7 +79,7 @@ def perform(
             return whole, "answered" if fresh else "resumed"
 
 
-def _store(folder: Path, question: Numbering) -> Store:
+def _store(folder: Path, question: Numbering | Readouts) -> Store:
     path = folder / STORE
     if not path.exists():
         return Store.create(path, question)
@@ -101,14 +101,14 @@ def _store(folder: Path, question: Numbering) -> Store:
     return store
 
 
-def _known(store: Store, question: Numbering, most: int) -> Answer | None:
+def _known(store: Store, question: Numbering | Readouts, most: int) -> Any | None:
     """The stored answer, where nothing is left to do for so many designs."""
     if not store.noted("ended") or len(_settled(store, most)) < len(question.sets):
         return None
     return _cut(store.answer(), question, most)
 
 
-def _settled(store: Store, most: int) -> tuple[SetOutcome, ...]:
+def _settled(store: Store, most: int) -> tuple[Any, ...]:
     """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now."""
     enough = (store.noted("limit") or 0) >= most
     settled = []
@@ -119,7 +119,7 @@ def _settled(store: Store, most: int) -> tuple[SetOutcome, ...]:
     return tuple(settled)
 
 
-def _cut(answer: Answer, question: Numbering, most: int) -> Answer:
+def _cut(answer: Any, question: Numbering | Readouts, most: int) -> Any:
     """The answer with so many designs at most, worded as the question is worded now."""
     found = answer.found[:most]
     listed = Counter(one.set for one in found)
@@ -127,16 +127,18 @@ def _cut(answer: Answer, question: Numbering, most: int) -> Answer:
     return replace(answer, question=question, outcomes=outcomes, found=found)
 
 
-def _refresh(store: Store, folder: Path, question: Numbering, brief: str) -> None:
+def _refresh(store: Store, folder: Path, question: Numbering | Readouts, brief: str) -> None:
     """Keeps the wording, the limits and the weights that the brief has now."""
-    form = to_form(question)
+    form = any_to_form(question)
     if store.noted("question") != form:
         store.note("question", form)
         write_text(folder / BRIEF, brief)
 
 
-def _begin(store: Store, folder: Path, question: Numbering, limit: int, brief: str, seed: int) -> None:
-    store.note("question", to_form(question))
+def _begin(
+    store: Store, folder: Path, question: Numbering | Readouts, limit: int, brief: str, seed: int
+) -> None:
+    store.note("question", any_to_form(question))
     store.note("limit", limit)
     store.note("seed", seed)
     store.note("started", store.noted("started") or _now())
@@ -147,18 +149,18 @@ def _begin(store: Store, folder: Path, question: Numbering, limit: int, brief: s
 
 def _go_on(
     store: Store,
-    question: Numbering,
-    done: Sequence[SetOutcome],
+    question: Numbering | Readouts,
+    done: Sequence[Any],
     seed: int,
     stop: Stop,
     report: Progress,
     limit: int,
     workers: int,
-) -> Answer:
+) -> Any:
     position = len(done)
     earlier = [one for one in store.designs() if one.set < len(done)]
 
-    def keep(shard: Sequence[FoundDesign], outcome: SetOutcome | None) -> None:
+    def keep(shard: Sequence[Any], outcome: Any) -> None:
         nonlocal position
         if outcome is not None and outcome.closing.verdict == "partial":
             store.append(shard, None, position)
@@ -166,7 +168,7 @@ def _go_on(
         store.append(shard, outcome, position)
         position += outcome is not None
 
-    answer(
+    answered(
         question,
         seed=seed,
         stop=stop,
@@ -180,7 +182,7 @@ def _go_on(
     return _cut(store.answer(), question, limit)
 
 
-def _with_earlier(outcome: SetOutcome, kept: int, stop: Stop) -> SetOutcome:
+def _with_earlier(outcome: Any, kept: int, stop: Stop) -> Any:
     """An outcome that a stop cut short, where an earlier try had found designs that this one did not reach again."""
     if kept <= outcome.closing.count:
         return outcome
@@ -238,7 +240,7 @@ def about_run(folder: Path) -> dict[str, Any]:
     }
 
 
-def _write_provenance(store: Store, folder: Path, whole: Answer) -> None:
+def _write_provenance(store: Store, folder: Path, whole: Any) -> None:
     about = {
         "started": store.noted("started"),
         "ended": store.noted("ended"),

@@ -15,9 +15,12 @@ from typing import Any
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import FacewrightError, RunError
 from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import from_form, to_form
+from facewright.constraints.question_form import any_from_form, any_to_form
+from facewright.constraints.readouts import Readouts
+from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.answer import Answer, Closing, FoundDesign, SetOutcome
 from facewright.search.claims import Claim
+from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer, SolidOutcome
 
 SCHEMA = 1
 """Version of the tables; a store of another version is refused with a remedy."""
@@ -58,7 +61,7 @@ class Store:
         self._write = write
 
     @classmethod
-    def create(cls, path: Path, question: Numbering) -> Store:
+    def create(cls, path: Path, question: Numbering | Readouts) -> Store:
         """A new store for a question; raises RunError where it cannot be written."""
         connection = _connected(path)
         with _told(path), _closed_unless_sound(connection):
@@ -70,7 +73,7 @@ class Store:
                 for statement in TABLES.split(";"):
                     connection.execute(statement)
                 connection.execute(f"PRAGMA user_version={SCHEMA}")
-                store.note("question", to_form(question))
+                store.note("question", any_to_form(question))
         return store
 
     @classmethod
@@ -118,37 +121,39 @@ class Store:
             row = self._connection.execute("SELECT value FROM about WHERE key = ?", (key,)).fetchone()
             return default if row is None else json.loads(row[0])
 
-    def append(self, shard: Sequence[FoundDesign], outcome: SetOutcome | None, position: int) -> None:
+    def append(
+        self,
+        shard: Sequence[FoundDesign] | Sequence[FoundMarks],
+        outcome: SetOutcome | SolidOutcome | None,
+        position: int,
+    ) -> None:
         """Keeps a shard of designs and, with the last one of a set of dice, its outcome: all or nothing.
 
         Designs that are there already stay as they are. An outcome that a stop cut short is no done mark: the set
         is tried again when the run goes on.
         """
-        rows = [
-            (one.design.id, one.set, json.dumps([die.labels for die in one.design.dice]), str(one.distance))
-            for one in shard
-        ]
+        rows = [(one.design.id, one.set, json.dumps(_form(one.design)), str(one.distance)) for one in shard]
         with _told(self.path), self._connection as connection:
             connection.executemany(
                 "INSERT OR IGNORE INTO designs (id, position, labels, distance) VALUES (?, ?, ?, ?)", rows
             )
             if outcome is not None:
-                form = {k: v for k, v in asdict(outcome).items() if k != "dice"}
+                form = {k: v for k, v in asdict(outcome).items() if k not in ("dice", "solid")}
                 connection.execute(
                     "INSERT OR REPLACE INTO outcomes VALUES (?, ?)", (position, json.dumps(form))
                 )
 
     @property
-    def question(self) -> Numbering:
+    def question(self) -> Numbering | Readouts:
         """The question of the run."""
         form = self.noted("question")
         with _told(self.path):
-            return from_form(form)
+            return any_from_form(form)
 
-    def outcomes(self) -> tuple[SetOutcome, ...]:
-        """The outcomes of the first sets of dice, as far as there is no gap."""
+    def outcomes(self) -> tuple[Any, ...]:
+        """The outcomes of the first sets of dice, or solids, as far as there is no gap."""
         question = self.question
-        outcomes = []
+        outcomes: list[Any] = []
         with _told(self.path):
             for place, (position, text) in enumerate(
                 self._connection.execute("SELECT position, outcome FROM outcomes ORDER BY position")
@@ -158,7 +163,11 @@ class Store:
                 form = json.loads(text)
                 closing = form.pop("closing")
                 closing["proof"] = tuple(closing["proof"])
-                outcomes.append(SetOutcome(dice=question.sets[position], closing=Closing(**closing), **form))
+                form["closing"] = Closing(**closing)
+                if isinstance(question, Readouts):
+                    outcomes.append(SolidOutcome(solid=question.solids[position], **form))
+                else:
+                    outcomes.append(SetOutcome(dice=question.sets[position], **form))
         return tuple(outcomes)
 
     def size(self, position: int | None = None) -> int:
@@ -167,15 +176,19 @@ class Store:
             query = "SELECT COUNT(*) FROM designs WHERE ?1 IS NULL OR position = ?1"
             return int(self._connection.execute(query, (position,)).fetchone()[0])
 
-    def designs(self) -> Iterator[FoundDesign]:
+    def designs(self) -> Iterator[Any]:
         """The designs, set by set, in the order in which they were found."""
         question = self.question
         with _told(self.path):
             for position, labels, distance in self._connection.execute(
                 "SELECT position, labels, distance FROM designs ORDER BY position, number"
             ):
-                design = NumberingDesign.of(question.sets[position], json.loads(labels))
-                yield FoundDesign(design, position, Fraction(distance))
+                if isinstance(question, Readouts):
+                    marks = ReadoutsDesign.from_json(json.loads(labels))
+                    yield FoundMarks(marks, position, Fraction(distance))
+                else:
+                    design = NumberingDesign.of(question.sets[position], json.loads(labels))
+                    yield FoundDesign(design, position, Fraction(distance))
 
     def claims(self) -> Iterator[Claim]:
         """Each design as it is written, under the id that was noted for it."""
@@ -185,20 +198,37 @@ class Store:
                 "SELECT id, position, labels, distance FROM designs ORDER BY position, number"
             ):
                 try:
-                    dice = zip(question.sets[position], json.loads(labels), strict=True)
-                    written = tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice)
-                except (ValueError, TypeError, IndexError):
+                    written = _written(question, position, json.loads(labels))
+                except (ValueError, TypeError, LookupError, AttributeError):
                     yield Claim(claimed, None, None)
                 else:
-                    yield Claim(claimed, NumberingDesign(written), distance)
+                    yield Claim(claimed, written, distance)
 
-    def outline(self) -> Answer:
-        """The answer as far as it is known, without its designs."""
-        return Answer(self.question, self.outcomes(), (), self.noted("seed", 0))
+    def outline(self) -> Any:
+        """The answer as far as it is known, without its designs: an `Answer`, for readouts a `ReadoutsAnswer`."""
+        question, seed = self.question, self.noted("seed", 0)
+        if isinstance(question, Readouts):
+            return ReadoutsAnswer(question, self.outcomes(), (), seed)
+        return Answer(question, self.outcomes(), (), seed)
 
-    def answer(self) -> Answer:
+    def answer(self) -> Any:
         """The answer as far as it is known."""
         return replace(self.outline(), found=tuple(self.designs()))
+
+
+def _form(design: NumberingDesign | ReadoutsDesign) -> object:
+    """What a store writes of a design."""
+    if isinstance(design, ReadoutsDesign):
+        return design.as_json()
+    return [die.labels for die in design.dice]
+
+
+def _written(question: Numbering | Readouts, position: int, form: Any) -> NumberingDesign | ReadoutsDesign:
+    """The design as a store has it written, neither sorted nor judged."""
+    if isinstance(question, Readouts):
+        return ReadoutsDesign.from_json(form)
+    dice = zip(question.sets[position], form, strict=True)
+    return NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice))
 
 
 def _connected(path: Path) -> sqlite3.Connection:

@@ -10,7 +10,8 @@ class Kind:
     """One kind of question.
 
     `keys` decide for it, one of them in a brief; `own` are its other keys, apart from those of every brief;
-    `answered` says whether this version answers it. The keys of a numbering are the fields of its model.
+    `answered` says whether this version answers it. The keys of those that are
+    answered are the fields of their models.
     """
 
     name: str
@@ -25,6 +26,7 @@ TABLE = (
         "readouts",
         ("readouts",),
         ("solid", "shape", "independent", "measure", "on", "share", "same_under", "rename", "layout"),
+        answered=True,
     ),
     Kind(
         "layout",
@@ -36,7 +38,7 @@ TABLE = (
 )
 """Every kind of the contract, in its order."""
 
-NUMBERING = TABLE[0]
+NUMBERING, READOUTS = TABLE[:2]
 
 ANSWERED = tuple(kind.name for kind in TABLE if kind.answered)
 """The kinds that this version answers."""

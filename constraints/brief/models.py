@@ -18,6 +18,16 @@ MOST_WAYS = 10**30
 """How many ways one result may have."""
 MOST_DICE = 100
 """How many dice one set may have."""
+MOST_RESTS = 120
+"""How many rests a solid that carries readouts may have."""
+MOST_SOLIDS = 100
+"""How many solids a list may name."""
+FEW_LABELS = 12
+"""How many numbers a fault lists."""
+READOUT_FORM = (
+    f'a number of labels from 2 to {MOST_RESTS}, pairs label:weight as in "yes:1 no:2", or dice as in "2d3"'
+)
+SOLID_FORM = 'a name such as "tetrakis hexahedron", a face count, a list of them, or "any up to 60"'
 
 _LABELS = f"a whole number from -{LABEL_BOUND:,} to {LABEL_BOUND:,}"
 _COUNT = f"a face count from {LEAST_FACES} to {MOST_FACES:,}"
@@ -173,6 +183,55 @@ class NumberingPart(CommonPart):
     layout: list[str] | None = Field(None, description='a list of texts, such as ["opposite-sums", "apart"]')
 
 
+_SORTS_OF_SOLID: dict[type, str] = {int: "a count", str: "a name", list: "a list"}
+
+
+def _sort_of_solid(value: object) -> str | None:
+    return _SORTS_OF_SOLID.get(type(value))
+
+
+def _sort_of_one(value: object) -> str | None:
+    return _SORTS_OF_DIE.get(type(value)) if not isinstance(value, dict) else None
+
+
+OneSolid = Annotated[
+    Annotated[FaceCount, Tag("a count")] | Annotated[str, Tag("a name")], Discriminator(_sort_of_one)
+]
+Solids = Annotated[
+    Annotated[FaceCount, Tag("a count")]
+    | Annotated[str, Tag("a name")]
+    | Annotated[list[OneSolid], Field(min_length=1, max_length=MOST_SOLIDS), Tag("a list")],
+    Discriminator(_sort_of_solid),
+]
+Written = Annotated[
+    Annotated[int, Field(ge=1, le=MOST_RESTS), Tag("a count")] | Annotated[str, Tag("a name")],
+    Discriminator(_sort_of_one),
+]
+
+
+class ReadoutsPart(CommonPart):
+    """A readouts brief."""
+
+    solid: Solids | None = Field(None, description=SOLID_FORM)
+    shape: Any = Field(None, description="nothing: marks do not depend on proportions")
+    readouts: dict[str, Written] | None = Field(
+        None, description='a table such as { wind = 4, rain = "yes:1 no:2" }'
+    )
+    independent: Literal["exact", "best"] | None = Field(None, description='"exact" or "best"')
+    measure: Literal["together", "pairs"] | None = Field(None, description='"together" or "pairs"')
+    on: dict[str, Literal["faces", "vertices", "edges"]] | None = Field(
+        None, description='a table such as { wind = "faces" }'
+    )
+    share: Annotated[int, Field(ge=1, le=100)] | None = Field(
+        None, description="a whole number from 1 up: how many readouts may stand on one site"
+    )
+    same_under: Literal["rotation", "reflection"] | None = Field(
+        None, description='"rotation" or "reflection"'
+    )
+    rename: bool | None = Field(None, description="true or false")
+    layout: list[str] | None = Field(None, description='a list of texts, such as ["opposite-sums", "apart"]')
+
+
 ITEMS = {
     "dice": f'{_COUNT}, the name of a solid such as "cube", or a table such as {{ faces = 3 }}',
     "ways": "a positive whole number of ways",
@@ -181,6 +240,9 @@ ITEMS = {
     "exactly": _LABELS,
     "also": 'a table such as { rule = "symmetric" }',
     "layout": 'a text such as "apart"',
+    "solid": f'{_COUNT}, or the name of a solid such as "cube"',
+    "readouts": READOUT_FORM,
+    "on": '"faces", "vertices" or "edges"',
 }
 """What one item of a list, or one value of `ways`, accepts."""
 

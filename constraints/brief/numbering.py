@@ -5,7 +5,7 @@ from __future__ import annotations
 from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
 from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
 from facewright.constraints.brief.faults import Faults
-from facewright.constraints.brief.models import DiePart, NumberingPart
+from facewright.constraints.brief.models import DiePart, NumberingPart, RankPart
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
@@ -29,7 +29,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     """The question that a numbering brief asks; None, with every fault, where it asks none."""
     _required(brief, faults)
     _limits_of_this_version(brief, faults)
-    rank = _rank(brief, faults)
+    rank = rank_of(brief.rank, faults)
     wanted = brief.read not in WITHOUT_TARGET or brief.like is not None or brief.ways is not None
     target = target_of(brief, faults) if wanted else None
     sets, dropped = _sets(brief, target, faults)
@@ -99,11 +99,11 @@ def _all_fixed(brief: NumberingPart) -> bool:
     return bool(items) and all(isinstance(item, DiePart) and item.exactly is not None for item in items)
 
 
-def _rank(brief: NumberingPart, faults: Faults) -> tuple[tuple[str, int], ...]:
-    """The weights that the brief states, or the usual ones."""
-    if brief.rank is None:
+def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...]:
+    """The weights that a brief states, or the usual ones."""
+    if rank is None:
         return Numbering.rank
-    weights = tuple((name, weight) for name, weight in brief.rank.model_dump().items() if weight is not None)
+    weights = tuple((name, weight) for name, weight in rank.model_dump().items() if weight is not None)
     if not any(weight for _, weight in weights) and not any(path[:1] == ("rank",) for path in faults.spoilt):
         faults.add(
             ("rank",),

@@ -7,12 +7,14 @@ from pathlib import Path
 from typing import BinaryIO
 
 from facewright.constraints.brief.faults import WHOLE, Faults
-from facewright.constraints.brief.kinds import NUMBERING
+from facewright.constraints.brief.kinds import NUMBERING, READOUTS
 from facewright.constraints.brief.numbering import question_of
-from facewright.constraints.brief.structure import kind_of, sound_common, sound_numbering
+from facewright.constraints.brief.readouts import question_of_readouts
+from facewright.constraints.brief.structure import kind_of, sound_common, sound_numbering, sound_readouts
 from facewright.constraints.brief.toml import load
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import Numbering
+from facewright.constraints.readouts import Readouts
 
 MOST_BYTES = 1_000_000
 """How large a brief may be; an ordinary one has less than a thousandth of it."""
@@ -20,7 +22,7 @@ _HALF = re.compile("[\ud800-\udfff]")
 START = "`facewright new numbering` writes one to start from"
 
 
-def read(path: str | Path) -> Numbering:
+def read(path: str | Path) -> Numbering | Readouts:
     """The question that a brief asks.
 
     Raises UsageError where there is no such file, BriefRefused with every fault where it cannot be answered.
@@ -67,7 +69,7 @@ def decoded(file: BinaryIO, name: str) -> str:
         faults.refuse(name)
 
 
-def parse(text: str, name: str = "brief") -> Numbering:
+def parse(text: str, name: str = "brief") -> Numbering | Readouts:
     """The question that the text of a brief asks; `name` is what faults call it.
 
     Raises BriefRefused with every fault, each with its line, key, what was found and what would be accepted.
@@ -83,10 +85,13 @@ def parse(text: str, name: str = "brief") -> Numbering:
     if not raw:
         faults.refuse(name)
     kind = kind_of(raw, faults)
-    if kind is not NUMBERING:
+    question: Numbering | Readouts | None = None
+    if kind is NUMBERING:
+        question = question_of(sound_numbering(raw, faults), faults)
+    elif kind is READOUTS:
+        question = question_of_readouts(sound_readouts(raw, faults), faults)
+    else:
         sound_common(raw, kind, faults)
-        faults.refuse(name)
-    question = question_of(sound_numbering(raw, faults), faults)
     if question is None:
         faults.refuse(name)
     return question

@@ -35,7 +35,36 @@ dice = [4, { faces = 9, solid = "enneagonal trapezohedron" }]
 # rank = { readability = 2, cost = 1 }
 """
 
-_STARTERS = {"numbering": _NUMBERING}
+_READOUTS = """\
+# A brief is one question. This one: can one roll of one solid say what wind, rain and harvest bring?
+# Change it, then: facewright find brief.toml
+
+title = "Wind, rain and harvest in one roll"
+note  = "Invented data for a small harbour town: three answers for the morning board, from a single die."
+
+# The solid: a name, a face count, a list of them, or every solid of the catalogue: "any up to 60".
+solid = "tetrakis hexahedron"
+
+# What is read from one roll. A number: so many labels, equally likely. Or labels with their weights, or dice: "2d3".
+readouts = { wind = 4, rain = "yes:1 no:2", harvest = 2 }
+
+# How independent the answers must be: "exact", or the "best" that is possible, which is proved.
+independent = "best"
+
+# Of three and more: all "together", or each of the "pairs".
+# measure = "together"
+
+# Where marks may stand, for each readout: "faces", "vertices" or "edges". And how many readouts may share a site.
+# on = { wind = "faces" }
+# share = 1
+
+# More than one design; mirror images and renamed labels counted once.
+# stop = { seconds = 600, designs = 10 }
+# same_under = "reflection"
+# rename = true
+"""
+
+_STARTERS = {"numbering": _NUMBERING, "readouts": _READOUTS}
 
 
 def starter(kind: str) -> str:

@@ -7,7 +7,15 @@ from typing import Any, TypeVar
 from facewright.constraints.brief.describe import describe
 from facewright.constraints.brief.faults import Faults, Path, nearest_keys
 from facewright.constraints.brief.kinds import NUMBERING, TABLE, Kind, kinds_with
-from facewright.constraints.brief.models import ITEMS, TABLES, CommonPart, NumberingPart, Part, fields_of
+from facewright.constraints.brief.models import (
+    ITEMS,
+    TABLES,
+    CommonPart,
+    NumberingPart,
+    Part,
+    ReadoutsPart,
+    fields_of,
+)
 from facewright.constraints.texts import quoted
 from pydantic import ValidationError
 
@@ -35,7 +43,8 @@ def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
         faults.add(
             (first,),
             f"a {kinds[first].name} brief",
-            'a numbering brief, which has read = "total": this version answers no other kind yet',
+            'a numbering brief, which has read = "total", or a readouts brief, which has `readouts`: this version '
+            "answers no other kind yet",
         )
     return NUMBERING if "read" in deciding else kinds[first]
 
@@ -49,6 +58,20 @@ def sound_numbering(raw: dict[str, Any], faults: Faults) -> NumberingPart:
             faults.add((key,), f"a key of {where} briefs", "a numbering brief's own keys")
         del raw[key]
     return _sound(NumberingPart, raw, faults)
+
+
+def sound_readouts(raw: dict[str, Any], faults: Faults) -> ReadoutsPart:
+    """The sound part of a readouts brief; the rest becomes faults, its paths in `faults.spoilt`."""
+    own = fields_of(ReadoutsPart)
+    numbering = fields_of(NumberingPart)
+    for key in [key for key in raw if key not in own]:
+        deciding = any(key in kind.keys for kind in TABLE)
+        if not deciding and (key in numbering or kinds_with(key)):
+            where = " and ".join((["numbering"] if key in numbering else []) + list(kinds_with(key)))
+            faults.add((key,), f"a key of {where} briefs", "a readouts brief's own keys")
+        if deciding or key in numbering or kinds_with(key):
+            del raw[key]
+    return _sound(ReadoutsPart, raw, faults)
 
 
 def sound_common(raw: dict[str, Any], kind: Kind, faults: Faults) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 from facewright.constraints.errors import RunError
@@ -16,15 +16,14 @@ from facewright.search.cli.common import (
     say,
     scores_option,
     search_options,
-    show_answer,
     status,
     unused_options,
 )
+from facewright.search.cli.kinds import Shown, shown
 
 if TYPE_CHECKING:
     from facewright.constraints.question import Numbering
-    from facewright.search.answer import Answer
-    from facewright.search.rank import Ranked
+    from facewright.constraints.readouts import Readouts
 
 NOTHING_KEPT = 0
 
@@ -56,7 +55,6 @@ def find(
     Writes a run folder with the brief, the designs, what backs the verdict, and a report, and prints a table. With
     --json it prints one object instead and writes a run folder only if --out names one; so does --count.
     """
-    from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
     from facewright.search.stop import Limits
 
@@ -65,11 +63,12 @@ def find(
     limits = Limits(question.stop.seconds)
     limit = NOTHING_KEPT if only_count else None
     if (as_json or only_count) and out is None:
-        from facewright.search.finding import answer as answered
+        from facewright.search.finding import answered
 
         with interruptible(limits, quiet), ProgressLine(quiet) as line:
             answer = answered(question, seed=seed, stop=limits, report=line, limit=limit, workers=workers)
-        show_answer(answer, ranked_designs(answer, settings), as_json)
+        kind = shown(answer)
+        kind.show(answer, kind.ranked(answer, settings), as_json)
         return status(answer)
     from facewright.search.folders import RUNS, slug
     from facewright.search.runs import perform
@@ -89,27 +88,26 @@ def find(
         )
     if done == "known":
         say(quiet, f"{folder}: answered before; --replace answers it anew")
-    ranked = ranked_designs(answer, settings)
+    kind = shown(answer)
+    ranked = kind.ranked(answer, settings)
     # the report first: whoever reads the table through a pipe may leave before its end
-    trouble = _report(answer, ranked, folder, quiet)
-    show_answer(answer, ranked, as_json)
+    trouble = _report(kind, answer, ranked, folder, quiet)
+    kind.show(answer, ranked, as_json)
     if trouble is not None:
         raise trouble
     return status(answer)
 
 
-def _report(answer: Answer, ranked: list[Ranked], folder: Path, quiet: bool) -> RunError | None:
+def _report(kind: Shown, answer: Any, ranked: list[Any], folder: Path, quiet: bool) -> RunError | None:
     """Writes the report; gives the error where that fails, since the answer is to be shown all the same."""
-    from facewright.search.report.writing import write_report
-
     try:
-        say(quiet, f"report: {write_report(answer, ranked, folder)}")
+        say(quiet, f"report: {kind.report(answer, ranked, folder)}")
     except RunError as trouble:
         return trouble
     return None
 
 
-def _read(brief: Path) -> tuple[str, Numbering]:
+def _read(brief: Path) -> tuple[str, Numbering | Readouts]:
     from facewright.constraints.brief import decoded, parse, text_of
 
     if str(brief) != "-":
@@ -123,7 +121,7 @@ def _read(brief: Path) -> tuple[str, Numbering]:
 @click.argument("kind", default="numbering")
 @unused_options("--seed", "--workers", "--quiet")
 def new(kind: str) -> None:
-    """Print a starter brief of a KIND (numbering), with comments: facewright new numbering > brief.toml."""
+    """Print a starter brief of a KIND (numbering or readouts), with comments: facewright new numbering > brief.toml."""
     from facewright.constraints.brief.starter import starter
 
     click.echo(starter(kind), nl=False)

@@ -5,25 +5,19 @@ from __future__ import annotations
 import csv
 import io
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 from facewright.constraints.errors import UsageError
 from facewright.search.cli.common import (
     echo_json,
     json_option,
-    look,
     quiet_option,
     say,
     scores_option,
-    show_answer,
     unused_options,
-    width,
 )
-
-if TYPE_CHECKING:
-    from facewright.search.answer import Answer
-    from facewright.search.rank import Ranked
+from facewright.search.cli.kinds import shown
 
 
 @click.command("list")
@@ -67,28 +61,23 @@ def show(
     run: str, design: str | None, as_json: bool, as_csv: bool, everything: bool, scores_file: Path | None
 ) -> None:
     """Show RUN, or one DESIGN of it (an id, or any unambiguous beginning of one)."""
-    from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
 
     if as_json and as_csv:
         raise UsageError("--json and --csv: found both; accepted: one of them")
     answer = _answer(run)
-    ranked = ranked_designs(answer, load_scores(scores_file))
+    kind = shown(answer)
+    ranked = kind.ranked(answer, load_scores(scores_file))
     if design is not None:
         ranked = [_one(ranked, design, run)]
     if as_csv:
-        click.echo(_csv(answer, ranked), nl=False)
+        click.echo(_csv(kind.rows(answer, ranked)), nl=False)
     elif as_json and design is not None:
-        from facewright.search.export import as_json as form
-
-        echo_json(form(answer, ranked)["designs"][0])
+        echo_json(kind.form(answer, ranked)["designs"][0])
     elif design is not None:
-        from facewright.search.report.contents import entries, summary
-        from facewright.search.report.text import details
-
-        click.echo(details(summary(answer), entries(answer, ranked)[0], width(), **look()))
+        click.echo(kind.details(answer, ranked[0]))
     else:
-        show_answer(answer, ranked, as_json, everything)
+        kind.show(answer, ranked, as_json, everything)
 
 
 @click.command()
@@ -100,12 +89,11 @@ def show(
 def report(run: str, as_json: bool, scores_file: Path | None, quiet: bool) -> None:
     """Write the report of RUN anew."""
     from facewright.search.folders import folder_of
-    from facewright.search.report.contents import ranked_designs
     from facewright.search.report.scores import load_scores
-    from facewright.search.report.writing import write_report
 
     answer = _answer(run)
-    path = write_report(answer, ranked_designs(answer, load_scores(scores_file)), folder_of(run))
+    kind = shown(answer)
+    path = kind.report(answer, kind.ranked(answer, load_scores(scores_file)), folder_of(run))
     if as_json:
         echo_json({"report": str(path)})
     else:
@@ -113,7 +101,7 @@ def report(run: str, as_json: bool, scores_file: Path | None, quiet: bool) -> No
         click.echo(path)
 
 
-def _answer(run: str) -> Answer:
+def _answer(run: str) -> Any:
     from facewright.search.folders import STORE, folder_of
     from facewright.search.store import Store
 
@@ -121,7 +109,7 @@ def _answer(run: str) -> Answer:
         return store.answer()
 
 
-def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
+def _one(ranked: list[Any], beginning: str, run: str) -> Any:
     fitting = [one for one in ranked if one.id.startswith(beginning.lower())]
     if len(fitting) != 1:
         found = f"{len(fitting)} designs" if fitting else "no design"
@@ -132,10 +120,7 @@ def _one(ranked: list[Ranked], beginning: str, run: str) -> Ranked:
     return fitting[0]
 
 
-def _csv(answer: Answer, ranked: list[Ranked]) -> str:
-    from facewright.search.export import rows
-
-    table: list[dict[str, Any]] = rows(answer, ranked)
+def _csv(table: list[dict[str, Any]]) -> str:
     columns = list(dict.fromkeys(name for row in table for name in row)) or ["rank", "tied", "id"]
     text = io.StringIO()
     writer = csv.DictWriter(text, columns, lineterminator="\n")

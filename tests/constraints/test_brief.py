@@ -15,6 +15,7 @@ from facewright.constraints.brief.models import (
     LabelPart,
     NumberingPart,
     RankPart,
+    ReadoutsPart,
     StopPart,
     fields_of,
 )
@@ -209,14 +210,14 @@ def test_a_brief_is_read_from_a_file(tmp_path: Path) -> None:
 
 
 def test_there_is_a_starter_for_every_kind_answered_and_it_can_be_answered() -> None:
-    assert KINDS == tuple(kind.name for kind in TABLE if kind.answered) == ("numbering",)
+    assert KINDS == tuple(kind.name for kind in TABLE if kind.answered) == ("numbering", "readouts")
     for kind in KINDS:
         assert parse(starter(kind)).kind == kind
         assert "#" in starter(kind)
 
 
 @pytest.mark.parametrize(
-    ("kind", "words"), [("layout", "does not answer yet"), ("nmbering", "accepted: numbering")]
+    ("kind", "words"), [("layout", "does not answer yet"), ("nmbering", "accepted: numbering or readouts")]
 )
 def test_other_starters_are_refused(kind: str, words: str) -> None:
     with pytest.raises(UsageError, match=words):
@@ -228,12 +229,13 @@ def test_every_key_stands_in_the_reference() -> None:
     rows = set(re.findall(r"^\| `([^`]+)` (?:\|[^|]*){3}\|$", page, re.MULTILINE))
     tables = {
         "": NumberingPart,
+        "readouts briefs: ": ReadoutsPart,
         "stop.": StopPart,
         "rank.": RankPart,
         "labels.": LabelPart,
         "dice[].": DiePart,
     }
-    keys = {prefix + key for prefix, model in tables.items() for key in fields_of(model)}
+    keys = {prefix.rpartition(": ")[2] + key for prefix, model in tables.items() for key in fields_of(model)}
     assert keys - rows == set(), "keys that docs/reference/briefs.md does not describe"
     assert rows - keys == set(), "rows of docs/reference/briefs.md for keys that do not exist"
 

@@ -1,0 +1,111 @@
+"""How each kind of answer is shown by the commands: one entry a kind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Protocol
+
+import click
+from facewright.search.cli.common import echo_json, look, show_answer, width
+
+if TYPE_CHECKING:
+    from facewright.search.report.scores import Settings
+
+
+SHOWN = 30
+"""Markings in a list, unless all are asked for."""
+
+
+class Shown(Protocol):
+    """How one kind of answer is shown; a ranked design has an `id`."""
+
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        """The designs of an answer, best first."""
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        """Prints an answer as JSON, or as a table of its best designs, or of all."""
+
+    def details(self, answer: Any, one: Any) -> str:
+        """One design as text."""
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        """The answer as the contract's JSON."""
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        """One flat row a design."""
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        """Writes the report into a run folder."""
+
+
+class _Numberings:
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        from facewright.search.report.contents import ranked_designs
+
+        return ranked_designs(answer, settings)
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        show_answer(answer, list(ranked), as_json, everything)
+
+    def details(self, answer: Any, one: Any) -> str:
+        from facewright.search.report.contents import entries, summary
+        from facewright.search.report.text import details
+
+        return details(summary(answer), entries(answer, [one])[0], width(), **look())
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        from facewright.search.export import as_json
+
+        return as_json(answer, ranked)
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        from facewright.search.export import rows
+
+        return rows(answer, ranked)
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        from facewright.search.report.writing import write_report
+
+        return write_report(answer, ranked, folder)
+
+
+class _Readouts:
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        return list(answer.ranked)
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        if as_json:
+            echo_json(self.form(answer, ranked))
+            return
+        from facewright.search.report.readouts_text import summary
+
+        click.echo(summary(answer, ranked, width(), None if everything else SHOWN))
+
+    def details(self, answer: Any, one: Any) -> str:
+        from facewright.search.report.readouts_text import details
+
+        return details(answer.question, one.design)
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        from facewright.search.readouts_export import as_json
+
+        return as_json(answer, ranked)
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        from facewright.search.readouts_export import rows
+
+        return rows(answer, ranked)
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        from facewright.search.report.readouts_page import write_readouts_report
+
+        return write_readouts_report(answer, ranked, folder)
+
+
+_KINDS: dict[str, Shown] = {"numbering": _Numberings(), "readouts": _Readouts()}
+
+
+def shown(answer: Any) -> Shown:
+    """How the kind of an answer is shown."""
+    return _KINDS[answer.question.kind]

@@ -120,8 +120,17 @@ def _settled(store: Store, most: int) -> tuple[Any, ...]:
 
 
 def _cut(answer: Any, question: Numbering | Readouts, most: int) -> Any:
-    """The answer with so many designs at most, worded as the question is worded now."""
-    found = answer.found[:most]
+    """The answer with so many designs at most (of readouts: so many a solid), worded as the question is worded now."""
+    if isinstance(question, Readouts):
+        seen: Counter[int] = Counter()
+        kept = []
+        for one in answer.found:
+            seen[one.set] += 1
+            if seen[one.set] <= most:
+                kept.append(one)
+        found = tuple(kept)
+    else:
+        found = answer.found[:most]
     listed = Counter(one.set for one in found)
     outcomes = tuple(replace(one, listed=listed[place]) for place, one in enumerate(answer.outcomes))
     return replace(answer, question=question, outcomes=outcomes, found=found)

@@ -32,6 +32,8 @@ td.n,th.n{text-align:right}.wide{overflow-x:auto}
 .heat td small{display:block;color:var(--quiet)}
 figure{margin:1rem 1.6rem 1rem 0;display:inline-block;vertical-align:top}
 code{font:.85em ui-monospace,monospace}details{margin:1.4rem 0}summary{cursor:pointer}
+.solid{background:#fff;border-radius:.4rem;display:inline-block;padding:.6rem;float:right;margin:0 0 1rem 1.4rem}
+.solid svg{width:8rem;height:8rem;display:block}section,details{overflow:auto}
 @media print{body{max-width:none;padding:0}details{display:none}}
 """
 
@@ -65,7 +67,7 @@ def readouts_page(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks]) -> str:
     ]
     if len(question.solids) > 1:
         parts.append(_solids(answer))
-    parts += [_design(question, one.design) for one in ranked[:SHOWN]]
+    parts += [_design(question, one.design, first=place == 0) for place, one in enumerate(ranked[:SHOWN])]
     if len(ranked) > SHOWN:
         parts.append(f'<p class="quiet">{len(ranked) - SHOWN} more designs are in the run.</p>')
     parts.append(_proof(answer))
@@ -98,7 +100,11 @@ def _solids(answer: ReadoutsAnswer) -> str:
     )
 
 
-def _design(question: Readouts, design: ReadoutsDesign) -> str:
+def _design(question: Readouts, design: ReadoutsDesign, first: bool) -> str:
+    """One design; all but the first are a click away."""
+    from facewright.constraints.solids import solid
+    from facewright.search.report.figures_solids import solid_svg
+
     rows = []
     for readout, (name, pairs) in zip(question.readouts, design.sites, strict=True):
         for label, sites in by_label(pairs, readout.labels):
@@ -109,12 +115,14 @@ def _design(question: Readouts, design: ReadoutsDesign) -> str:
     worst = about["largest_deviation"]
     told = f"<p>Largest deviation: {escape(worst['words'])}.</p>" if worst else ""
     pairs_ = "".join(_heat(pair) for pair in about["pair_tables"])
+    heading = f"On the {escape(design.solid)} <code>{design.id[:8]}</code>"
+    start = f"<section><h2>{heading}</h2>" if first else f"<details><summary>{heading}</summary>"
     return (
-        f"<section><h2>On the {escape(design.solid)} <code>{design.id[:8]}</code></h2>"
+        f'{start}<div class="solid">{solid_svg(solid(design.solid))}</div>'
         f"<p>{design.marks} marks to read, {design.cuts} copies to cut. Dependence of all together: "
         f"{design.dependence}.</p>{told}"
         '<div class="wide"><table><tr><th>readout</th><th>label</th><th>sites (f face, v corner, e edge)</th></tr>'
-        f"{''.join(rows)}</table></div>{pairs_}</section>"
+        f"{''.join(rows)}</table></div>{pairs_}{'</section>' if first else '</details>'}"
     )
 
 

@@ -90,10 +90,13 @@ def _one_solid(
 ) -> tuple[SolidOutcome, list[FoundMarks]]:
     """Answers a question about one solid; `whole`: it is the whole question, so that others are spoken of."""
     from facewright.search.engines.readouts import VERSION, Marking
+    from facewright.search.engines.readouts_solver import load
 
-    started = time.perf_counter()
     key = key_of(VERSION, alone.fingerprint(), limit, whole)
     known = None if whole else _known(kept(key))
+    if known is None:
+        load()
+    started = time.perf_counter()
     found: list[FoundMarks] = []
     written = 0
     if known is not None:

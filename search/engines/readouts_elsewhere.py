@@ -28,13 +28,15 @@ SHOWN = 4
 class Elsewhere:
     """The smallest solids that serve, with their number of rests; empty where none was found among those tried.
 
-    `divisor` must divide the number of rests; `possible` are the numbers of rests of solids that it divides.
+    `divisor` must divide the number of rests; `possible` are the numbers of rests of solids that it divides. `how` says
+    where only pairs are asked to be independent.
     """
 
     divisor: int
     rests: int
     solids: tuple[str, ...]
     possible: tuple[int, ...]
+    how: str = ""
 
     @property
     def words(self) -> str:
@@ -43,8 +45,8 @@ class Elsewhere:
             shown = [f"the {name}" for name in self.solids[:SHOWN]]
             left = len(self.solids) - len(shown)
             some = series([*shown, f"{counted(left, 'other')}"] if left else shown, "and")
-            return f"Exactly independent marks, with {self.rests} rests, exist on {some}."
-        needed = f"Exact independence needs a number of rests that {self.divisor} divides"
+            return f"Marks that are exactly independent{self.how} exist on {some} ({self.rests} rests)."
+        needed = f"Exact independence{self.how} needs a number of rests that {self.divisor} divides"
         if not self.possible:
             return f"{needed}; no solid of the catalogue has one."
         some = series((str(one) for one in self.possible[:3]), "or")
@@ -67,4 +69,5 @@ def elsewhere(question: Readouts, but: str, stop: Stop, seed: int, report: Progr
         if at_bound(one, views, placings(one, views)[:PLACINGS_TRIED], stop, seed):
             found.append(name)
             rests = many
-    return Elsewhere(divisor, rests, tuple(found), tuple(dict.fromkeys(many for many, _ in fitting)))
+    how = " pair by pair" if question.measure == "pairs" and len(question.readouts) > 2 else ""
+    return Elsewhere(divisor, rests, tuple(found), tuple(dict.fromkeys(many for many, _ in fitting)), how)

@@ -22,6 +22,11 @@ Values = tuple[int, ...]
 """A solution: the values of the variables that were asked for, in their order."""
 
 
+def load() -> None:
+    """Loads the solver's package, which takes about a second the first time, so that no answer is charged with it."""
+    from ortools.sat.python import cp_model  # noqa: F401
+
+
 @dataclass(frozen=True)
 class Result:
     """How a run ended.

@@ -25,6 +25,7 @@ from facewright.search.progress import silent
 from facewright.search.stop import never
 
 sys.path.insert(0, str(Path(__file__).parent))
+os.environ["FACEWRIGHT_CACHE"] = ""  # answers kept from earlier are no measure of this run
 COMMAND = [sys.executable, "-m", "facewright.search.cli"]
 
 LAUNCHER = """
@@ -38,6 +39,10 @@ with tempfile.TemporaryFile() as out:
     print(json.dumps([seconds, usage.ru_maxrss / 1024, status, out.read().decode()]))
 """
 """Starts the command from a small process: a child's peak memory counts what its parent held when it was made."""
+
+
+ANY = 'title = "any"\nsolid = "any up to 60"\nreadouts = { two = 2, three = 3, four = 4 }\n'
+"""The catalogue asked for three readouts."""
 
 
 def brief(faces: int, dice: int) -> str:
@@ -152,6 +157,49 @@ def solids(repeats: int) -> list[str]:
     ]
 
 
+def readouts(cases: list[tuple[str, tuple[int, ...]]], limit: float, workers: int, repeats: int) -> list[str]:
+    """Rows: the engine of readouts against the plain model of them, each to a proved optimum."""
+    from facewright.constraints.readouts import Readout, Readouts
+    from facewright.search.engines.readouts import Marking
+
+    rows = []
+    for name, sizes in cases:
+        marks = [Readout.of(f"r{at}", tuple(range(size)), (1,) * size) for at, size in enumerate(sizes)]
+        question = Readouts(tuple(marks), (name,))
+        times = []
+        for _ in range(repeats):
+            started = time.perf_counter()
+            answering = Marking().answer(question, 1, never, 0, silent, alone=False)
+            [design] = list(answering)
+            times.append(time.perf_counter() - started)
+        ours = statistics.median(times)
+        least, seconds = import_module("plain_readouts").run(name, sizes, limit, workers)
+        if least not in (None, design.dependence):
+            raise SystemExit(
+                f"bench: {name} {sizes}: the engine says {design.dependence}, the plain model {least}"
+            )
+        plain = f"over {limit:.0f} s | –" if least is None else f"{seconds:.2f} s | {seconds / ours:,.0f}"
+        said = ", ".join(map(str, sizes))
+        rows.append(f"| {said} on the {name} | {design.dependence} | {ours:.3f} s | {plain} |")
+        print(rows[-1], file=sys.stderr)
+    return rows
+
+
+READOUTS = [
+    ("rhombic dodecahedron", (2, 4)),
+    ("rhombic dodecahedron", (2, 3, 4)),
+    ("rhombic dodecahedron", (4, 6)),
+    ("tetrakis hexahedron", (2, 3, 4)),
+    ("triakis octahedron", (2, 3, 4)),
+    ("deltoidal icositetrahedron", (2, 3, 4)),
+    ("disdyakis dodecahedron", (2, 2, 3, 4)),
+    ("deltoidal hexecontahedron", (2, 3, 4)),
+    ("disdyakis triacontahedron", (4, 5, 6)),
+    ("disdyakis triacontahedron", (2, 3, 4, 5)),
+]
+"""Cases of readouts; the last four only in the long form."""
+
+
 def main() -> None:
     """Measures and prints."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -176,6 +224,10 @@ def main() -> None:
     faces = 60 if asked.quick else 120
     title = f"two {faces}-face dice, against one split after the other"
     print(against_plain(title, "plain_split", faces, limit, 1, 5), flush=True)
+    print("\n## Readouts\n\nEqually likely labels, a proved optimum, against the plain model.\n")
+    print("| readouts | least dependence | ours, in the engine | plain | ratio |\n|---|---:|---:|---:|---:|")
+    cases = READOUTS[:6] if asked.quick else READOUTS
+    print("\n".join(readouts(cases, limit, asked.workers, 3)), flush=True)
     print("\n## Whole commands\n\nA fresh process each time, median of five.\n")
     print("| command | seconds | peak memory |\n|---|---:|---:|")
     commands = [
@@ -189,6 +241,7 @@ def main() -> None:
             brief(120, 2),
         ),
         ("three 24-face dice, all, `--json`", ["find", "BRIEF", "--json"], brief(24, 3)),
+        ("readouts 2, 3, 4 on any solid up to 60 faces, `--json`", ["find", "BRIEF", "--json"], ANY),
     ]
     for title, arguments, text in commands:
         _, seconds, peak = command(arguments, text, 5)

@@ -25,6 +25,7 @@ def as_json(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks]) -> dict[str, A
         "kind": answer.question.kind,
         "verdict": answer.verdict,
         "count": answer.count,
+        "count_up_to_shift": answer.count,
         "count_is": answer.count_is,
         "reason": answer.reason,
         "evidence": evidence(answer),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
 from html import escape
@@ -102,9 +103,6 @@ def _solids(answer: ReadoutsAnswer) -> str:
 
 def _design(question: Readouts, design: ReadoutsDesign, first: bool) -> str:
     """One design; all but the first are a click away."""
-    from facewright.constraints.solids import solid
-    from facewright.search.report.figures_solids import solid_svg
-
     rows = []
     for readout, (name, pairs) in zip(question.readouts, design.sites, strict=True):
         for label, sites in by_label(pairs, readout.labels):
@@ -118,12 +116,20 @@ def _design(question: Readouts, design: ReadoutsDesign, first: bool) -> str:
     heading = f"On the {escape(design.solid)} <code>{design.id[:8]}</code>"
     start = f"<section><h2>{heading}</h2>" if first else f"<details><summary>{heading}</summary>"
     return (
-        f'{start}<div class="solid">{solid_svg(solid(design.solid))}</div>'
+        f'{start}<div class="solid">{_drawn(design.solid)}</div>'
         f"<p>{design.marks} marks to read, {design.cuts} copies to cut. Dependence of all together: "
         f"{design.dependence}.</p>{told}"
         '<div class="wide"><table><tr><th>readout</th><th>label</th><th>sites (f face, v corner, e edge)</th></tr>'
         f"{''.join(rows)}</table></div>{pairs_}{'</section>' if first else '</details>'}"
     )
+
+
+def _drawn(name: str) -> str:
+    """The solid as SVG within HTML, where no namespace is stated."""
+    from facewright.constraints.solids import solid
+    from facewright.search.report.figures_solids import solid_svg
+
+    return re.sub(r' xmlns="[^"]*"', "", solid_svg(solid(name)))
 
 
 def _heat(pair: dict[str, Any]) -> str:

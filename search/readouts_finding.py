@@ -10,6 +10,7 @@ from typing import Any
 from facewright.constraints.errors import RecountError
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
+from facewright.constraints.solids.names import solid_named
 from facewright.search.answer import Closing
 from facewright.search.catalogue_cache import keep as keep_answer
 from facewright.search.catalogue_cache import kept, key_of
@@ -18,7 +19,7 @@ from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer, SolidO
 from facewright.search.stop import Limits, Stop
 
 SECONDS_A_SOLID = 20.0
-"""How long one of several solids may take, unless the brief states a limit of its own: then its equal share."""
+"""How long one of several solids may take, unless the brief states a limit: then its share of what is left of it."""
 
 SHARD = 200
 """Designs handed on together."""
@@ -56,22 +57,28 @@ def answer_readouts(
     most = limit if limit is not None else question.stop.designs or question.listed
     outcomes, found = list(done), list(earlier)
     several = len(question.solids) > 1
+    started = time.monotonic()
     for position in range(len(done), len(question.solids)):
         if several:
             report("solids", position, len(question.solids))
         if position > 0 and stop():
             break
         alone = question.alone(question.solids[position])
-        own = _either(stop, _limits(question)) if several else stop
+        own = _either(stop, _share(question, position, started)) if several else stop
         one = _one_solid(alone, position, most, own, seed, silent if several else report, keep, not several)
         outcomes.append(one[0])
         found += one[1]
     return ReadoutsAnswer(question, tuple(outcomes), tuple(found), seed)
 
 
-def _limits(question: Readouts) -> Limits:
-    seconds = question.stop.seconds
-    return Limits(SECONDS_A_SOLID if seconds is None else max(1.0, seconds / len(question.solids)))
+def _share(question: Readouts, position: int, started: float) -> Limits:
+    """The time of one solid: what is left, shared among the solids on which every readout could stand at all."""
+    if question.stop.seconds is None:
+        return Limits(SECONDS_A_SOLID)
+    ways = [one.ways for one in question.readouts]
+    waiting = sum(all(solid_named(name)[1] % one == 0 for one in ways) for name in question.solids[position:])
+    left = question.stop.seconds - (time.monotonic() - started)
+    return Limits(max(0.1, left / max(1, waiting)))
 
 
 def _either(one: Stop, other: Stop) -> Stop:

@@ -66,7 +66,7 @@ def _stream(question: Readouts, limit: int, stop: Stop, seed: int, report: Progr
     views = views_of(solid(question.solid))
     missing = no_place(question, views)
     if missing:
-        return Closing("none", 0, 0, "all", f"{capital(missing)}.", ("By the numbers of sites alone.",))
+        return Closing("none", 0, 0, "all", f"{missing}.", ("By the numbers of sites alone.",))
     bounds = bounds_of(question, views.rests)
     exact = question.independent == "exact"
     if exact and bounds[0]:
@@ -161,7 +161,7 @@ def _reason(question: Readouts, views: Views, design: ReadoutsDesign, found: Fou
     assert found.distances is not None
     distance = found.distances[0]
     if not distance:
-        return capital(independent_words(question, views.rests))
+        return independent_words(question, views.rests)
     why = obstacle(question, views.rests)
     start = f"{why}; " if why else ""
     proved = (

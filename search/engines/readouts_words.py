@@ -127,7 +127,7 @@ def no_place(question: Readouts, views: Views) -> str:
     from facewright.search.engines.readouts_placing import fitting
 
     for one in question.readouts:
-        named = f"{one.name} ({way(one)})"
+        named = f"No marking does it: {one.name} ({way(one)})"
         if views.rests % one.ways:
             weights = "" if one.even else f", whose weights add up to {one.ways},"
             needs = f"{named}{weights} needs a number of rests that {one.ways} divides"
@@ -155,6 +155,7 @@ def independent_words(question: Readouts, rests: int) -> str:
     """The reason where the readouts came out exactly independent."""
     names = series(one.name for one in question.readouts)
     if len(question.readouts) == 1:
-        return f"{names} can be marked so that every rest shows exactly one mark, each label as often as it should."
+        return f"Every rest shows exactly one mark of {names}, each label as often as it should."
     pairs = question.measure == "pairs" and len(question.readouts) > 2
-    return f"{names} are exactly independent{', pair by pair' if pairs else ''}, over all {rests} rests."
+    how = ", pair by pair" if pairs else ""
+    return f"With this marking {names} are exactly independent{how}, over all {rests} rests."

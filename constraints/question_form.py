@@ -19,8 +19,12 @@ def any_to_form(question: Numbering | Readouts) -> dict[str, Any]:
 
 def any_from_form(form: dict[str, Any]) -> Numbering | Readouts:
     """The question that `any_to_form` wrote; raises UsageError for another form."""
-    readouts = isinstance(form, dict) and form.get("kind") == Readouts.kind
-    return Readouts.from_form(form) if readouts else from_form(form)
+    kind = form.get("kind") if isinstance(form, dict) else None
+    if kind == Readouts.kind:
+        return Readouts.from_form(form)
+    if kind == Numbering.kind:
+        return from_form(form)
+    raise UsageError(f"question: found the kind {kind!r}; accepted: {Numbering.kind} or {Readouts.kind}")
 
 
 def to_form(question: Numbering) -> dict[str, Any]:

@@ -46,6 +46,9 @@ def test_a_limit_of_time_is_kept(name: str) -> None:
     started = time.monotonic()
     answer = find(question, stop=Limits(SECONDS))
     assert time.monotonic() - started < LATEST
+    if answer.verdict == "complete":
+        assert answer.seconds < SECONDS + LATEST, "a machine so fast that the limit did not come first"
+        return
     assert (answer.verdict, answer.count_is) == ("partial", "at least")
     assert answer.count == len(answer.found)
     reason = "0.3 s was reached" if len(question.sets) == 1 else "were not reached"
@@ -127,9 +130,8 @@ def test_two_seconds_are_two_seconds_and_memory_holds(name: str, facewright: Any
         "--json",
         preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY)),
     )
-    assert status == 1, err
     assert time.monotonic() - started < 2 + LATEST
-    assert json.loads(out)["verdict"] == "partial"
+    assert (status, json.loads(out)["verdict"]) in ((1, "partial"), (0, "complete")), err
 
 
 @pytest.mark.quality

@@ -81,12 +81,21 @@ def sets(answer: Answer) -> list[dict[str, Any]]:
     ]
 
 
+def columns(dice: int) -> list[str]:
+    """The columns of a table of designs with so many dice at most."""
+    parts = [f"die_{place}{part}" for place in range(1, dice + 1) for part in ("_faces", "_solid", "")]
+    scores = ("legible", "familiar", "readability", "cost", "overall")
+    return ["rank", "tied", "id", *parts, "ordinary", "distance", *scores]
+
+
 def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
-    """One flat row a design, for CSV and pandas: rank, id, dice, scores."""
+    """One flat row a design, for CSV and pandas: rank, id, dice, scores; None for dice that a smaller set lacks."""
     distances = {one.design.id: str(one.distance) for one in answer.found}
+    most = max((len(one.scores.design.dice) for one in ranked), default=0)
     table = []
     for one in ranked:
-        row: dict[str, Any] = {"rank": one.position, "tied": one.tied, "id": one.id}
+        row: dict[str, Any] = dict.fromkeys(columns(most))
+        row |= {"rank": one.position, "tied": one.tied, "id": one.id}
         for place, die in enumerate(one.scores.design.dice, 1):
             row[f"die_{place}_faces"] = die.faces
             row[f"die_{place}_solid"] = die.solid

@@ -15,6 +15,7 @@ from facewright.constraints.readouts import Readouts
 from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Limits, Stop
+from facewright.search.words import completed
 
 if TYPE_CHECKING:
     from facewright.search.engines.base import Engine
@@ -125,13 +126,24 @@ def answer(
         if isinstance(given, tuple):
             designs, outcome = given
             found += designs[:room]
-            outcome = replace(outcome, listed=min(outcome.listed, room))
+            outcome = _with_room(question, outcome, room)
             keep(designs[:room], outcome)
         else:
             alone = question.alone(question.sets[position])
             outcome = one_set(alone, position, room, seed, stop, report, keep, found)
         outcomes.append(outcome)
     return Answer(question, tuple(outcomes), tuple(found), seed)
+
+
+def _with_room(question: Numbering, outcome: SetOutcome, room: int) -> SetOutcome:
+    """The outcome of a worker, which did not know how many designs the sets before had listed."""
+    if outcome.listed <= room:
+        return outcome
+    closing = outcome.closing
+    if closing.verdict == "complete":
+        reason = completed(question.alone(outcome.dice), closing.count, room)
+        closing = replace(closing, reason=reason)
+    return replace(outcome, listed=room, closing=closing)
 
 
 def _shared(

@@ -20,21 +20,24 @@ SHOWN = 50
 def table(answer: Answer) -> pd.DataFrame:
     """One row a design, best first: rank, id, each die's faces, solid and labels (a tuple), distance and scores.
 
-    Columns: rank, tied, id, die_1, die_1_faces, die_1_solid, …, ordinary, distance (a Fraction), legible, familiar,
-    readability, cost, overall. Where sets have different numbers of dice the dice missing are None.
+    Columns: rank, tied, id, die_1_faces, die_1_solid, die_1, die_2_faces, …, ordinary, distance (a Fraction), legible,
+    familiar, readability, cost, overall. Dice that a smaller set lacks are missing values.
     """
     from fractions import Fraction
 
     import pandas as pd
-    from facewright.search.export import rows
+    from facewright.search.export import columns, rows
 
     listed = rows(answer, ranked_designs(answer, load_scores(None)))
-    frame = pd.DataFrame(listed)
-    for column in frame.columns:
-        if column.startswith("die_") and column.removeprefix("die_").isdigit():
-            frame[column] = frame[column].map(_labels)
-    if "distance" in frame:
-        frame["distance"] = frame["distance"].map(Fraction)
+    most = max(
+        (len(one.design.dice) for one in answer.found), default=len(next(iter(answer.question.sets), ()))
+    )
+    frame = pd.DataFrame(listed, columns=columns(most))
+    for place in range(1, most + 1):
+        frame[f"die_{place}"] = frame[f"die_{place}"].map(_labels)
+        # whole numbers even where some are missing
+        frame[f"die_{place}_faces"] = frame[f"die_{place}_faces"].astype("Int64")
+    frame["distance"] = frame["distance"].map(Fraction)
     return frame
 
 

@@ -71,7 +71,11 @@ def from_form(form: dict[str, Any]) -> Numbering:
 
 def _die_to_form(die: Die) -> dict[str, Any]:
     form = asdict(die)
-    form["rules"]["given"] = sorted(die.rules.given)
+    form["exactly"] = None if die.exactly is None else list(die.exactly)
+    rules = form["rules"]
+    rules["only"] = None if die.rules.only is None else list(die.rules.only)
+    rules["avoid"] = list(die.rules.avoid)
+    rules["given"] = sorted(die.rules.given)
     return form
 
 

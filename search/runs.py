@@ -138,7 +138,7 @@ def _cut(answer: Any, question: Numbering | Readouts, most: int) -> Any:
 
 def _refresh(store: Store, folder: Path, question: Numbering | Readouts, brief: str) -> None:
     """Keeps the wording, the limits and the weights that the brief has now."""
-    form = any_to_form(question)
+    form = json.loads(json.dumps(any_to_form(question)))
     if store.noted("question") != form:
         store.note("question", form)
         write_text(folder / BRIEF, brief)

@@ -193,7 +193,8 @@ def _chosen(answer: ReadoutsAnswer) -> str:
             "marks"
         )
         if len(first) == 1:
-            lead = f"On {some} alone {names} are exactly independent, with these marks"
+            alone = "" if left or open_ else " alone"
+            lead = f"On {some}{alone} {names} are exactly independent, with these marks"
         return f"{lead}: {ranked[0].design.marks} to read, {ranked[0].design.cuts} copies to cut.{rest}"
     if answer.verdict == "best":
         lead = f"The least dependence is {least}, on {some}; none of the solids makes {names} exactly independent."

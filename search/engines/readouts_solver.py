@@ -67,6 +67,8 @@ def solved(
         return Result("open", stopped=asked)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
+    # else the solver takes Ctrl-C for itself, and leaves it deadly for what follows
+    solver.parameters.catch_sigint_signal = False
     solver.parameters.random_seed = seed % 2**31
     if effort is not None:
         solver.parameters.max_deterministic_time = effort
@@ -106,6 +108,8 @@ def every_solution(
 
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
+    # else the solver takes Ctrl-C for itself, and leaves it deadly for what follows
+    solver.parameters.catch_sigint_signal = False
     solver.parameters.random_seed = seed % 2**31
     solver.parameters.enumerate_all_solutions = True
     found: queue.Queue[Values | None] = queue.Queue(WAITING)

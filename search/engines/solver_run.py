@@ -38,6 +38,8 @@ class SolverRun:
         self._model = model
         self._solver = cp_model.CpSolver()
         self._solver.parameters.num_workers = 1
+        # else the solver takes Ctrl-C for itself, and leaves it deadly for what follows
+        self._solver.parameters.catch_sigint_signal = False
         self._solver.parameters.random_seed = seed % 2**31
         if model.cp.has_objective():
             self._solver.parameters.linearization_level = 2

@@ -112,3 +112,41 @@ def test_quiet_says_nothing_of_an_interrupt(
     interrupt(process)
     status, _, err = facewright.ended(process)
     assert (status, err) == (1, "")
+
+
+def test_the_solver_leaves_interrupts_alone() -> None:
+    from facewright.constraints.brief import parse
+    from facewright.search import find
+    from facewright.search.engines.solver import Solver
+    from facewright.search.progress import silent
+    from facewright.search.stop import never
+
+    def caught() -> bool:
+        """Whether the process itself, not only Python, still catches SIGINT."""
+        mask = Path("/proc/self/status").read_text().partition("SigCgt:")[2].split()[0]
+        return bool(int(mask, 16) >> (signal.SIGINT - 1) & 1)
+
+    if not Path("/proc/self/status").exists():
+        pytest.skip("no /proc to ask whether a signal is caught")
+    assert caught()
+    cubes = parse('title = "t"\nread = "total"\nlike = "2d6"\ndice = [6, 6]\n', "test")
+    assert len(list(Solver().answer(cubes, 10, never, 0, silent))) == 2
+    assert caught()
+    find(parse('title = "t"\nsolid = "rhombic dodecahedron"\nreadouts = { wind = 4, rain = 2 }\n', "test"))
+    assert caught()
+
+
+def test_a_run_of_readouts_goes_on_like_one_undisturbed(facewright: Any) -> None:
+    moments = random.Random(9)
+    brief = facewright.folder / "readouts.toml"
+    brief.write_text(
+        'title = "t"\nsolid = "any up to 24"\nreadouts = { wind = 4, rain = 3 }\n', encoding="utf-8"
+    )
+    whole = facewright.answer("find", brief)
+    for number in (signal.SIGKILL, signal.SIGINT, signal.SIGTERM):
+        folder = facewright.folder / f"run-{number}"
+        process = facewright.start("find", brief, "--out", folder)
+        time.sleep(moments.uniform(0.5, 0.8))
+        os.killpg(process.pid, number)
+        assert facewright.ended(process)[0] in (0, 1, -signal.SIGKILL)
+        assert facewright.answer("find", brief, "--out", folder) == whole

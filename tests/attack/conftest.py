@@ -46,8 +46,6 @@ class Facewright:
         process = subprocess.Popen(
             [COMMAND, *arguments],
             cwd=self.folder,
-            # no answer kept from another run
-            env=os.environ | {"FACEWRIGHT_CACHE": ""},
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,

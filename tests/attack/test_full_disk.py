@@ -18,7 +18,7 @@ from facewright.search.runs import perform
 from facewright.search.stop import never
 from facewright.search.store import Store
 
-SIZES = [4, 12, 40, 100, 150, 250]
+SIZES = [4, 12, 40, 120, 250]
 """Kilobytes: from no room for the tables to no room for the report."""
 
 

@@ -93,7 +93,7 @@ def test_twice_ends_at_once(facewright: Any, soon: Callable[[Callable[[], Any]],
 def test_no_moment_shows_a_traceback(facewright: Any) -> None:
     moments = random.Random(7)
     brief = facewright.brief("many sets")
-    for number in range(8):
+    for number in range(6):
         process = facewright.start("find", brief, "--json", "--workers", str(1 + number % 2))
         # Python's own start, before any line of ours, takes a few hundredths of a second
         time.sleep(moments.uniform(0.15, 0.7))
@@ -140,7 +140,7 @@ def test_a_run_of_readouts_goes_on_like_one_undisturbed(facewright: Any) -> None
     moments = random.Random(9)
     brief = facewright.folder / "readouts.toml"
     brief.write_text(
-        'title = "t"\nsolid = "any up to 24"\nreadouts = { wind = 4, rain = 3 }\n', encoding="utf-8"
+        'title = "t"\nsolid = "any up to 12"\nreadouts = { wind = 4, rain = 3 }\n', encoding="utf-8"
     )
     whole = facewright.answer("find", brief)
     for number in (signal.SIGKILL, signal.SIGINT, signal.SIGTERM):

@@ -24,10 +24,10 @@ INSTALLED = ("README.md", "LICENSE", "pyproject.toml", *FOLDERS)
 
 
 def dependencies() -> list[Requirement]:
-    """Everything that pyproject.toml asks for: to run, to develop, to build."""
+    """Everything that pyproject.toml asks for: to run, to develop, to build; large extras are not in the lock."""
     project = PROJECT["project"]
     texts = [*project["dependencies"], *PROJECT["build-system"]["requires"]]
-    texts += [text for extra in project["optional-dependencies"].values() for text in extra]
+    texts += project["optional-dependencies"]["dev"]
     return [Requirement(text) for text in texts]
 
 

@@ -1,0 +1,1 @@
+"""What a maker needs: nets, artwork, meshes, drawings, notes."""

@@ -13,7 +13,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from facewright.search.artwork.glyphs import outlines
-from facewright.search.artwork.marks import Ring
+from facewright.search.artwork.marks import Mark, Ring
 
 STROKE = 0.15
 """The width of a badge's lines over the height of the characters."""
@@ -164,3 +164,13 @@ def extent(
     points = [point for ring in drawn(text, readout, font) for point in ring] or [(-0.3, -0.5), (0.3, 0.5)]
     across, up = zip(*points, strict=True)
     return min(across), min(up), max(across), max(up)
+
+
+def placed(mark: Mark, font: Path | None = None) -> tuple[Ring, ...]:
+    """A mark with its badge where it stands: closed rings in the frame of its face, in inradii."""
+    cos, sin = mark.height * math.cos(mark.angle), mark.height * math.sin(mark.angle)
+    (left, foot) = mark.centre
+    return tuple(
+        tuple((left + cos * x - sin * y, foot + sin * x + cos * y) for x, y in ring)
+        for ring in drawn(mark.text, mark.readout, font)
+    )

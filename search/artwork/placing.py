@@ -97,5 +97,6 @@ def _angle(site: str, centre: tuple[float, float]) -> float:
 
 @lru_cache(maxsize=8)
 def numbered(solid: Solid) -> Artwork:
-    """A solid with its faces numbered 1, 2, 3, … in the order of its sites."""
-    return artwork_of(solid, [{site: place for place, site in enumerate(solid.sites("faces"), 1)}])
+    """A solid with the faces on which it can rest numbered 1, 2, 3, … in the order of its sites."""
+    faces = solid.sites("faces")
+    return artwork_of(solid, [{faces[rest.below]: place for place, rest in enumerate(solid.rests, 1)}])

@@ -30,12 +30,15 @@ class View:
     """A solid seen in parallel projection.
 
     `points` are the vertices on the picture, shape (V, 2), in inradii, y upwards; `seen` for each face whether it turns
-    to the eye; `light` for each face from 0 to 1 how bright it is.
+    to the eye; `light` for each face from 0 to 1 how bright it is. `axes`, shape (3, 2), takes points in space to the
+    picture; `facing` is for each face the cosine between its normal and the eye's direction.
     """
 
     points: NDArray[np.float64]
     seen: tuple[bool, ...]
     light: tuple[float, ...]
+    axes: NDArray[np.float64]
+    facing: tuple[float, ...]
 
 
 def view_of(solid: Solid, rest: int = 0, aside: float = ASIDE, above: float = ABOVE) -> View:
@@ -62,10 +65,14 @@ def view_of(solid: Solid, rest: int = 0, aside: float = ASIDE, above: float = AB
     upright = math.cos(above) * up + math.sin(above) * away
     lamp = eye + 0.9 * up - 0.5 * right
     bright = normals @ (lamp / np.linalg.norm(lamp))
+    axes = np.stack([right, upright], axis=1)
+    facing = normals @ eye
     return View(
-        solid.vertices @ np.stack([right, upright], axis=1),
-        tuple(bool(one) for one in normals @ eye > 1e-6),
+        solid.vertices @ axes,
+        tuple(bool(one) for one in facing > 1e-6),
         tuple(float(one) for one in np.clip(bright, 0, 1)),
+        axes,
+        tuple(float(one) for one in facing),
     )
 
 
@@ -85,14 +92,14 @@ def solid_svg(solid: Solid, rest: int = 0) -> str:
     width, height = ((high - low) * scale + 8).tolist()
     at = [(4 + (x - low[0]) * scale, 4 + (high[1] - y) * scale) for x, y in view.points.tolist()]
     parts = [
-        f'<path d="{_path([at[corner] for corner in face], closed=True)}" fill="{_shade(light)}"/>'
+        f'<path d="{path_of([at[corner] for corner in face], closed=True)}" fill="{shade_of(light)}"/>'
         for face, seen, light in zip(solid.faces, view.seen, view.light, strict=True)
         if seen
     ]
     whole: list[str] = []
     hidden: list[str] = []
     for (a, b), faces in zip(solid.edges, solid.edge_faces, strict=True):
-        (whole if any(view.seen[face] for face in faces) else hidden).append(_path([at[a], at[b]]))
+        (whole if any(view.seen[face] for face in faces) else hidden).append(path_of([at[a], at[b]]))
     if hidden and len(solid.edges) <= HIDDEN_UP_TO:
         parts.append(f'<path d="{"".join(hidden)}" stroke-width=".7" stroke-dasharray="3 3" opacity=".55"/>')
     parts.append(f'<path d="{"".join(whole)}" stroke-width="1.3"/>')
@@ -104,10 +111,12 @@ def solid_svg(solid: Solid, rest: int = 0) -> str:
     return f"{head}\n<title>{escape(solid.name)}</title>\n{inside}\n</svg>\n"
 
 
-def _path(points: list[tuple[float, float]], closed: bool = False) -> str:
+def path_of(points: list[tuple[float, float]], closed: bool = False) -> str:
+    """The data of an SVG path through points of the picture, to a tenth of a pixel."""
     return "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points) + ("Z" if closed else "")
 
 
-def _shade(light: float) -> str:
+def shade_of(light: float) -> str:
+    """The colour of a face, from how bright it is."""
     mixed = (round(dark + (bright - dark) * light) for bright, dark in zip(PAPER, SHADE, strict=True))
     return "#" + "".join(f"{part:02x}" for part in mixed)

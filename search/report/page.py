@@ -2,38 +2,18 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import json
-import re
 from collections.abc import Sequence
-from datetime import date
-from functools import cache
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from facewright.search.report.page_data import pack
+from facewright.search.report.shell import VERDICTS, day, policy, scripts, styles, template
 
-if TYPE_CHECKING:
-    from jinja2 import Template
-
-HERE = Path(__file__).parent
 STYLES = ("page.css", "table.css", "card.css", "print.css")
 SCRIPTS = (
     "data.js", "strip.js", "filters.js", "table.js", "distribution.js", "grid.js", "factors.js", "card.js", "main.js",
 )  # fmt: skip
 LIBRARIES = ("d3", "tabulator")
-FONTS = (("Facewright Serif", "source-serif-4", "200 900"), ("Facewright Sans", "inter", "100 900"))
-MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
-VERDICTS = {
-    "complete": "Complete",
-    "none": "Proved: there is none",
-    "best": "Proved: nothing better exists",
-    "partial": "Stopped early: an answer, not yet a proof",
-}
 ABSENT: dict[str, Any] = {
     "run": "", "note": "", "ask": "", "reason": "", "proof": [], "evidence": {}, "target": None, "cautions": [],
 }  # fmt: skip
@@ -55,16 +35,16 @@ def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
     """
     from markupsafe import Markup
 
-    scripts, css = _scripts(), _css()
+    run, css = scripts(LIBRARIES, SCRIPTS), styles(STYLES)
     # Every text of this template is escaped unless it is Markup; these three are our own or escaped on the spot.
-    return _template().render(
+    return template("page.html").render(
         summary={**ABSENT, **summary},
         designs=bool(designs),
-        policy=_policy(scripts),
+        policy=policy(run),
         css=Markup(css),
-        scripts=[Markup(script) for script in scripts],
+        scripts=[Markup(script) for script in run],
         data=Markup(script_json(pack(summary, designs))),
-        written=_day(summary.get("written")),
+        written=day(summary.get("written")),
         verdict_word=VERDICTS[summary["verdict"]],
         evidence=evidence_line(summary),
         proof_title="How this was proved"
@@ -111,14 +91,6 @@ def evidence_line(summary: dict[str, Any]) -> str:
     return f"{line[:1].upper()}{line[1:]}." if line else ""
 
 
-def mathematics(line: str) -> Any:
-    """A line of a proof with its powers raised: `x^2` becomes x², in HTML, all else escaped."""
-    from markupsafe import Markup, escape
-
-    raised = re.sub(r"\^\{?(-?[0-9a-z]+)\}?", r"<sup>\1</sup>", str(escape(line)))
-    return Markup(raised)
-
-
 def _set_row(place: int, one: dict[str, Any]) -> dict[str, Any]:
     at_least = "≥ " if one.get("verdict") == "partial" else ""
     count = one.get("count")
@@ -138,13 +110,6 @@ def _plus(faces: Sequence[int]) -> str:
     return " + ".join(map(str, faces))
 
 
-def _day(written: str | None) -> str:
-    if not written:
-        return ""
-    day = date.fromisoformat(written[:10])
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
-
-
 def _target_words(summary: dict[str, Any]) -> str:
     target = summary.get("target")
     if not target:
@@ -161,51 +126,3 @@ def _list_title(summary: dict[str, Any], listed: int) -> str:
     if listed >= count:
         return f"The {listed:,} designs, best first"
     return f"The best {listed:,} of {count:,} designs"
-
-
-@cache
-def _template() -> Template:
-    from jinja2 import Environment, StrictUndefined
-
-    environment = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    environment.filters["mathematics"] = mathematics
-    return environment.from_string(_text("template/page.html"))
-
-
-@cache
-def _text(name: str) -> str:
-    return (HERE / name).read_text(encoding="utf-8")
-
-
-@cache
-def _css() -> str:
-    faces = "".join(
-        f'@font-face{{font-family:"{family}";font-weight:{weights};font-display:swap;'
-        f"src:url(data:font/woff2;base64,{base64.b64encode((HERE / f'vendor/{file}.woff2').read_bytes()).decode()})"
-        f' format("woff2")}}\n'
-        for family, file, weights in FONTS
-    )
-    return faces + "\n".join(_text(f"template/{name}") for name in STYLES)
-
-
-@cache
-def _scripts() -> tuple[str, ...]:
-    libraries = [
-        f"/*\n{_text(f'vendor/{name}.LICENSE.txt').strip()}\n*/\n{_text(f'vendor/{name}.min.js').strip()}"
-        for name in LIBRARIES
-    ]
-    own = "\n".join(_text(f"template/{name}") for name in SCRIPTS)
-    return *libraries, f'(() => {{\n"use strict";\n{own}\n}})();'
-
-
-def _policy(scripts: Sequence[str]) -> str:
-    """A policy under which the browser runs these scripts alone and asks no network for anything."""
-    hashes = " ".join(
-        f"'sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()}'"
-        for script in scripts
-    )
-    return (
-        f"default-src 'none'; script-src {hashes}; style-src 'unsafe-inline'; font-src data:; img-src data:"
-    )

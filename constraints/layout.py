@@ -9,7 +9,7 @@ from typing import Any
 
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import StopRule
-from facewright.constraints.readouts import Label
+from facewright.constraints.readouts import Label, Shape
 
 GOALS = (
     "opposite-sums",
@@ -24,6 +24,9 @@ GOALS = (
 
 SIZES = ("across-flats", "edge", "height", "tip-to-tip")
 """What the size of a solid can measure."""
+
+GOALS_OF_NUMBERS = tuple(goal for goal in GOALS if goal != "apart")
+"""The goals that speak of sums: words have none."""
 
 Draw = str | tuple[float, float, float]
 """The direction in which the mould opens: through a face, an edge or a vertex, or a direction in space."""
@@ -53,7 +56,7 @@ class Layout:
     solid: str
     labels: tuple[Label, ...]
     goals: tuple[str, ...]
-    shape: str | float | tuple[float, ...] = "largest-numeral"
+    shape: Shape = "largest-numeral"
     draw: Draw | None = None
     roll: Roll = Roll()
     same_under: str = "rotation"

@@ -27,8 +27,8 @@ class FaceMap:
 
     `opposite` are the pairs of opposite parallel faces, `edges` the pairs that share an edge, `corners` those that
     touch at a vertex only. `vertices` has for each vertex the labelled faces that meet there; vertices with fewer
-    than two are left out. `turns` are the symmetries that join layouts, `mirrors` those that turn them into their mirror
-    image: empty where the solid itself has a left and a right form.
+    than two are left out. `turns` are the symmetries that join layouts, `mirrors` those that turn them into their
+    mirror image: empty where the solid itself has a left and a right form.
     """
 
     solid: str

@@ -25,8 +25,11 @@ GOALS = (
 SIZES = ("across-flats", "edge", "height", "tip-to-tip")
 """What the size of a solid can measure."""
 
-GOALS_OF_NUMBERS = tuple(goal for goal in GOALS if goal != "apart")
-"""The goals that speak of sums: words have none."""
+GOALS_OF_NUMBERS = ("opposite-sums", "even-vertices", "no-neighbours")
+"""The goals that speak of sums or of consecutive numbers: words have none."""
+
+GOALS_WITHOUT_DRAW = tuple(goal for goal in GOALS if goal != "long-along-draw")
+"""The goals that need no direction of a mould."""
 
 Draw = str | tuple[float, float, float]
 """The direction in which the mould opens: through a face, an edge or a vertex, or a direction in space."""

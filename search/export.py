@@ -6,14 +6,11 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import any_from_form, to_form
-from facewright.constraints.readouts import Readouts
-from facewright.constraints.readouts_design import ReadoutsDesign
+from facewright.constraints.question_form import Question, any_from_form, to_form
 from facewright.search.answer import Answer
 from facewright.search.claims import Claim
+from facewright.search.kinds import kind_of
 from facewright.search.rank import Ranked
 
 SCHEMA = 1
@@ -110,7 +107,7 @@ def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
     return table
 
 
-def from_json(text: str, where: str) -> tuple[Numbering | Readouts, list[Claim], int | None]:
+def from_json(text: str, where: str) -> tuple[Question, list[Claim], int | None]:
     """The question of an answer in JSON, what is claimed of each design, and how many designs it says it lists.
 
     Raises:
@@ -130,12 +127,8 @@ def from_json(text: str, where: str) -> tuple[Numbering | Readouts, list[Claim],
     return question, claims, listed
 
 
-def _claim(question: Numbering | Readouts, one: dict[str, Any]) -> Claim:
+def _claim(question: Question, one: dict[str, Any]) -> Claim:
     try:
-        if isinstance(question, Readouts):
-            return Claim(str(one["id"]), ReadoutsDesign.from_json(one), one.get("dependence"))
-        design = NumberingDesign.from_json(one)
-        hash(design)
+        return kind_of(question).claim(one)
     except (KeyError, TypeError):
         return Claim(str(one["id"]), None)
-    return Claim(str(one["id"]), design, one.get("distance"), one.get("ordinary"))

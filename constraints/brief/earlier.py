@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from facewright.constraints.layout import Roll, Shape
+from facewright.constraints.layout import Roll
+from facewright.constraints.readouts import Shape
 from facewright.constraints.texts import TextError
 
 

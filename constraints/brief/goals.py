@@ -28,7 +28,8 @@ def goals_of(written: Sequence[str] | None, faults: Faults, known: Sequence[str]
         elif goal in known:
             found.append(goal)
         else:
-            faults.add((KEY, at), quoted(goal), _nearest(goal, known))
+            elsewhere = " in this brief" if goal in GOALS else ""
+            faults.add((KEY, at), f"{quoted(goal)}{elsewhere}", _nearest(goal, known))
     return tuple(found)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from facewright.constraints.brief.earlier import Earlier, EarlierDie, NotThere
 from facewright.constraints.brief.faults import Faults
@@ -14,15 +13,12 @@ from facewright.constraints.brief.models_layout import DRAW_FORM, LABELS_FORM, F
 from facewright.constraints.brief.numbering import rank_of
 from facewright.constraints.brief.readouts import LONGEST_NAME
 from facewright.constraints.brief.shapes import USUAL, one_solid, shape_of
-from facewright.constraints.layout import GOALS_OF_NUMBERS, SIZES, Draw, Layout, Roll
+from facewright.constraints.layout import GOALS, GOALS_OF_NUMBERS, SIZES, Draw, Layout, Roll
 from facewright.constraints.own import parse_labels
 from facewright.constraints.question import StopRule
-from facewright.constraints.readouts import Label
+from facewright.constraints.readouts import Label, Shape
 from facewright.constraints.solids.names import default_solid, solid_named
 from facewright.constraints.texts import TextError, quoted
-
-if TYPE_CHECKING:
-    from facewright.constraints.solids import Solid
 
 UNMEASURED = ("edge", "height", "tip-to-tip")
 """What the size of a solid without opposite faces can measure; the height at rest unless the brief says otherwise."""
@@ -50,7 +46,7 @@ def question_of_layout(brief: LayoutPart, faults: Faults, earlier: Earlier | Non
     size_is = brief.size_is
     if size_is is not None and size_is not in SIZES:
         faults.add(("size_is",), quoted(size_is), ", ".join(f'"{one}"' for one in SIZES))
-    if solid is not None and not faults:
+    if solid is not None:
         size_is = _fits(brief, goals, solid, shape, faults)
     if faults or solid is None or not labels:
         return None
@@ -167,11 +163,15 @@ def _goals(brief: LayoutPart, labels: Sequence[Label], faults: Faults) -> tuple[
     if not brief.layout:
         faults.add(("layout",), "an empty list", GOALS_FORM)
     goals = goals_of(brief.layout, faults)
+    if "long-along-draw" in goals and brief.draw is None and ("draw",) not in faults.spoilt:
+        at = brief.layout.index("long-along-draw")
+        faults.add(("layout", at), '"long-along-draw" without a draw', f"draw beside it: {DRAW_FORM}")
     word = next((label for label in labels if isinstance(label, str)), None)
     if word is not None:
         for at, goal in enumerate(brief.layout):
             if goal in GOALS_OF_NUMBERS:
-                accepted = 'whole numbers for labels, or goals that go with words: "apart"'
+                fitting = ", ".join(f'"{one}"' for one in GOALS if one not in GOALS_OF_NUMBERS)
+                accepted = f"whole numbers for labels, or goals that go with words: {fitting}"
                 faults.add(
                     ("layout", at),
                     f"{quoted(goal)} for labels that are words, such as {quoted(word)}",
@@ -189,11 +189,11 @@ def _draw(brief: LayoutPart, faults: Faults) -> Draw | None:
     return (float(x), float(y), float(z))
 
 
-def _fits(brief: LayoutPart, goals: tuple[str, ...], solid: str, shape: object, faults: Faults) -> str:
+def _fits(brief: LayoutPart, goals: tuple[str, ...], solid: str, shape: Shape, faults: Faults) -> str:
     """What the size measures, on this solid; with the faults of a size or a goal that the solid cannot have."""
     from facewright.constraints.solids import solid as built
 
-    body: Solid = built(solid, shape)  # type: ignore[arg-type]
+    body = built(solid, shape)
     opposite = all(body.opposite[rest.below] is not None for rest in body.rests)
     if not opposite and "opposite-sums" in goals:
         found = f'"opposite-sums" on the {solid}, whose faces have no opposite'

@@ -11,6 +11,7 @@ from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
+from facewright.constraints.layout import GOALS_WITHOUT_DRAW
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import READINGS
 from facewright.constraints.texts import TextError
@@ -31,7 +32,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     _required(brief, faults)
     _limits_of_this_version(brief, faults)
     rank = rank_of(brief.rank, faults)
-    goals = goals_of(brief.layout, faults)
+    goals = goals_of(brief.layout, faults, GOALS_WITHOUT_DRAW)
     wanted = brief.read not in WITHOUT_TARGET or brief.like is not None or brief.ways is not None
     target = target_of(brief, faults) if wanted else None
     sets, dropped = _sets(brief, target, faults)

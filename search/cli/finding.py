@@ -22,8 +22,7 @@ from facewright.search.cli.common import (
 from facewright.search.cli.kinds import Shown, shown
 
 if TYPE_CHECKING:
-    from facewright.constraints.question import Numbering
-    from facewright.constraints.readouts import Readouts
+    from facewright.constraints.question_form import Question
 
 NOTHING_KEPT = 0
 
@@ -107,21 +106,25 @@ def _report(kind: Shown, answer: Any, ranked: list[Any], folder: Path, quiet: bo
     return None
 
 
-def _read(brief: Path) -> tuple[str, Numbering | Readouts]:
+def _read(brief: Path) -> tuple[str, Question]:
     from facewright.constraints.brief import decoded, parse, text_of
+    from facewright.search.earlier import die_of
 
     if str(brief) != "-":
         text = text_of(brief)
-        return text, parse(text, str(brief))
+        return text, parse(text, str(brief), die_of)
     text = decoded(sys.stdin.buffer, "standard input")
-    return text, parse(text, "standard input")
+    return text, parse(text, "standard input", die_of)
 
 
 @click.command()
 @click.argument("kind", default="numbering")
 @unused_options("--seed", "--workers", "--quiet")
 def new(kind: str) -> None:
-    """Print a starter brief of a KIND (numbering or readouts), with comments: facewright new numbering > brief.toml."""
+    """Print a starter brief of a KIND, with comments: facewright new numbering > brief.toml.
+
+    KIND is numbering, readouts or layout.
+    """
     from facewright.constraints.brief.starter import starter
 
     click.echo(starter(kind), nl=False)

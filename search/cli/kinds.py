@@ -103,7 +103,44 @@ class _Readouts:
         return write_readouts_report(answer, ranked, folder)
 
 
-_KINDS: dict[str, Shown] = {"numbering": _Numberings(), "readouts": _Readouts()}
+class _Layouts:
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        return list(answer.ranked)
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        if as_json:
+            echo_json(self.form(answer, ranked))
+            return
+        from facewright.search.report.layouts_text import summary
+
+        click.echo(summary(answer, ranked, width(), None if everything else SHOWN))
+
+    def details(self, answer: Any, one: Any) -> str:
+        from facewright.search.report.layouts_text import details
+
+        return details(answer.question, one.design, width())
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        from facewright.search.layouts_export import as_json
+
+        return as_json(answer, ranked)
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        from facewright.search.layouts_export import rows
+
+        return rows(answer, ranked)
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        from facewright.search.report.layouts_page import write_layouts_report
+
+        return write_layouts_report(answer, ranked, folder)
+
+
+_KINDS: dict[str, Shown] = {
+    "numbering": _Numberings(),
+    "readouts": _Readouts(),
+    "layout": _Layouts(),
+}
 
 
 def shown(answer: Any) -> Shown:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from facewright.constraints.grammar import counted
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.badges import drawn
+from facewright.search.report.marked_pictures import pictures_of
 from facewright.search.report.shell import inline_svg
 
-SIZE = 300
-"""Pixels of a picture's longer side."""
+if TYPE_CHECKING:
+    from facewright.constraints.solids.solid import Rest
 
 
 def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
@@ -20,33 +20,14 @@ def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
     """
     from facewright.constraints.solids import solid
     from facewright.search.artwork.placing import artwork_of
-    from facewright.search.report.figures_marked import clear, marked_svg, sides
 
-    body = solid(design.solid)
-    artwork = artwork_of(body, [dict(held) for _, held in design.sites], several=len(design.sites) > 1)
-    chosen = sides(artwork)
-    shown = []
-    for side in chosen:
-        rest = body.rests[side.rest]
+    def told(rest: Rest) -> tuple[str, list[str]]:
         seen = {f"{kind[0]}{number + 1}" for kind, numbers in rest.shows.items() for number in numbers}
         read = [(name, site, label) for name, held in design.sites for site, label in held if site in seen]
-        words = ", ".join(f"{name} {label}" for name, _, label in read)
-        svg = marked_svg(
-            artwork,
-            side,
-            size=SIZE,
-            lit=[site for _, site, _ in read],
-            title=f"The {design.solid} lying on f{rest.below + 1}: it reads {words}",
-        )
-        shown.append({"svg": inline_svg(svg), "words": f"Lying on f{rest.below + 1} it reads: {words}."})
-    covered = {face for side in chosen for face in clear(artwork, side)}
-    hidden = {mark.site for mark in artwork.marks} - {
-        mark.site for mark in artwork.marks if mark.face in covered
-    }
-    unseen = (
-        f"{counted(len(hidden), 'mark').capitalize()} can be seen from other sides only." if hidden else ""
-    )
-    return shown, unseen
+        return ", ".join(f"{name} {label}" for name, _, label in read), [site for _, site, _ in read]
+
+    held = [dict(pairs) for _, pairs in design.sites]
+    return pictures_of(artwork_of(solid(design.solid), held, several=len(held) > 1), told)
 
 
 def badge_svg(text: str, readout: int) -> Any:

@@ -1,4 +1,4 @@
-"""Work shared among processes, such as the sets of dice of a choice; what a lost process leaves over the caller does."""
+"""Work shared among processes, such as the sets of dice of a choice; what a lost process leaves the caller does."""
 
 from __future__ import annotations
 

@@ -224,6 +224,7 @@ def test_the_page_says_the_verdict_and_shows_every_pair() -> None:
     assert "not for children under three" in page
     assert all(site in page for _, pairs in answer.found[0].design.sites for site, _ in pairs)
     assert not re.search(r"<script|https?:", page)
+    assert "script-src" not in page
 
 
 def test_the_page_compares_solids_and_escapes_what_a_person_wrote() -> None:
@@ -232,5 +233,6 @@ def test_the_page_compares_solids_and_escapes_what_a_person_wrote() -> None:
     _, page = page_of(named)
     assert "Which solid?" in page
     assert "no such marks" in page
-    assert "<b>" not in page
+    assert "<b>Wind" not in page
+    assert "&lt;b&gt;Wind" in page
     assert "a &lt; b" in page

@@ -102,7 +102,7 @@ class _Readouts:
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.readouts_finding import answer_readouts
 
-        return answer_readouts(question, **how)
+        return answer_readouts(question, workers=workers, **how)
 
     def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:
         from facewright.search.readouts_answer import ReadoutsAnswer

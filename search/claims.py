@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.layout_design import LayoutDesign
 from facewright.constraints.question_form import Question
 from facewright.constraints.readouts_design import ReadoutsDesign
+
+if TYPE_CHECKING:
+    from facewright.search.laying import LaidOut
 
 Design = NumberingDesign | ReadoutsDesign | LayoutDesign
 """A design of any kind."""
@@ -47,15 +50,24 @@ class Checked:
         return {"checked": self.checked, "wrong": wrong, "faults": list(self.faults)}
 
 
-def checked(question: Question, claims: Iterable[Claim], listed: int | None) -> Checked:
-    """Recounts every design; `listed` is how many designs the run says it listed, if it says so.
+def checked(
+    question: Question, claims: Iterable[Claim], listed: int | None, layouts: Sequence[LaidOut] = ()
+) -> Checked:
+    """Recounts every design, and every layout of one.
 
+    Params:
+        question: the question.
+        claims: the designs as they are written.
+        listed: how many designs the run says it listed, if it says so.
+        layouts: the dice of a design that are laid out.
     Raises:
         UsageError: recounting does not know the question's reading.
     """
     number, repeated = 0, 0
     wrong: list[tuple[str, tuple[str, ...]]] = []
     seen: set[str] = set()
+    wanted = {one.of for one in layouts}
+    designs: dict[str, Design] = {}
     for claim in claims:
         number += 1
         if found := tuple(_faults(question, claim)):
@@ -63,6 +75,13 @@ def checked(question: Question, claims: Iterable[Claim], listed: int | None) -> 
         written = claim.id if claim.design is None else claim.design.id
         repeated += written in seen
         seen.add(written)
+        if claim.design is not None and written in wanted:
+            designs[written] = claim.design
+    for one in layouts:
+        from facewright.search.laying import faults_of
+
+        if found := tuple(faults_of(one, designs)):
+            wrong.append((f"{one.of}, die {one.die} laid out", found))
     faults = []
     if repeated:
         faults.append(f"{repeated:,} of the designs stand there twice")

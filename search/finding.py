@@ -61,7 +61,11 @@ def find(
         from facewright.search.earlier import die_of
 
         question = read(Path(question), die_of)
-    return answered(question, seed=seed, stop=stop or Limits(question.stop.seconds), report=report)
+    from facewright.search.laying import with_layouts
+
+    stop = stop or Limits(question.stop.seconds)
+    answer = answered(question, seed=seed, stop=stop, report=report)
+    return with_layouts(answer, seed=seed, stop=stop, report=report)
 
 
 def answered(question: Question, *, workers: int = 1, **how: Any) -> Any:

@@ -32,12 +32,16 @@ class FoundLayout:
 
 @dataclass(frozen=True)
 class LayoutAnswer:
-    """A question of a layout answered; `outcomes` has one entry, or none where a stop came before any search."""
+    """A question of a layout answered; `outcomes` has one entry, or none where a stop came before any search.
+
+    `layouts` is empty: it belongs to answers of other kinds, whose best design is laid out beside.
+    """
 
     question: Layout
     outcomes: tuple[SolidOutcome, ...]
     found: tuple[FoundLayout, ...]
     seed: int = 0
+    layouts: tuple[Any, ...] = ()
 
     @property
     def ranked(self) -> list[FoundLayout]:

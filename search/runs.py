@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.errors import FacewrightError, RunError
 from facewright.constraints.question_form import Question, any_to_form
@@ -19,10 +19,14 @@ from facewright.constraints.texts import quoted
 from facewright.search.finding import answered
 from facewright.search.folders import BRIEF, PROVENANCE, STORE, forget, locked, prepare, write_text
 from facewright.search.kinds import kind_of
+from facewright.search.laying import with_layouts
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 from facewright.search.store import NotBegun, Store
 from facewright.search.words import stopped
+
+if TYPE_CHECKING:
+    from facewright.search.report.scores import Settings
 
 PACKAGES = ("facewright", "python-flint", "ortools", "numpy", "pydantic")
 """Packages whose versions a run notes."""
@@ -39,6 +43,7 @@ def perform(
     again: bool = False,
     workers: int = 1,
     limit: int | None = None,
+    settings: Settings | None = None,
 ) -> tuple[Any, str]:
     """Answers a question in a run folder: anew, from where an earlier run ended, or from the store if all is known.
 
@@ -52,6 +57,7 @@ def perform(
         again: forget what the folder holds.
         workers: processes that share the sets of dice of a choice.
         limit: how many designs to list; without it the brief's own limit, or the usual one of its kind.
+        settings: for the scores that say which design is laid out; the usual ones without it.
 
     Returns:
         The answer, and what was done: "answered", "resumed" or "known".
@@ -68,11 +74,13 @@ def perform(
             known = _known(store, question, most)
             if known is not None:
                 _refresh(store, folder, question, brief)
-                return known, "known"
+                whole = _laid_out(store, known, settings, seed, stop, report)
+                return whole, "known" if whole.layouts == known.layouts else "resumed"
             fresh = store.noted("started") is None
             done = _settled(store, most)
             _begin(store, folder, question, most, brief, seed)
             whole = _go_on(store, question, done, seed, stop, report, most, workers)
+            whole = _laid_out(store, whole, settings, seed, stop, report)
             store.note("ended", _now())
             _write_provenance(store, folder, whole)
             return whole, "answered" if fresh else "resumed"
@@ -124,6 +132,17 @@ def _cut(answer: Any, question: Question, most: int) -> Any:
     listed = Counter(one.set for one in found)
     outcomes = tuple(replace(one, listed=listed[place]) for place, one in enumerate(answer.outcomes))
     return replace(answer, question=question, outcomes=outcomes, found=found)
+
+
+def _laid_out(
+    store: Store, whole: Any, settings: Settings | None, seed: int, stop: Stop, report: Progress
+) -> Any:
+    """The answer with its best design laid out, which the store then keeps."""
+    known = store.layouts()
+    laid = with_layouts(whole, settings, seed=seed, stop=stop, report=report, known=known)
+    if laid.layouts != known:
+        store.note("layouts", [one.to_form() for one in laid.layouts])
+    return laid
 
 
 def _refresh(store: Store, folder: Path, question: Question, brief: str) -> None:

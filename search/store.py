@@ -18,6 +18,7 @@ from facewright.constraints.question_form import Question, any_from_form, any_to
 from facewright.search.answer import Closing
 from facewright.search.claims import Claim
 from facewright.search.kinds import Kind, kind_of
+from facewright.search.laying import LaidOut
 
 SCHEMA = 1
 """Version of the tables; a store of another version is refused with a remedy."""
@@ -205,6 +206,11 @@ class Store:
                 else:
                     yield Claim(claimed, written, distance)
 
+    def layouts(self) -> tuple[LaidOut, ...]:
+        """The dice of the best design laid out, as far as that was done."""
+        with _told(self.path):
+            return tuple(LaidOut.from_form(form) for form in self.noted("layouts", ()))
+
     def outline(self) -> Any:
         """The answer as far as it is known, without its designs: an `Answer`, or that of another kind."""
         question, seed = self.question, self.noted("seed", 0)
@@ -212,7 +218,9 @@ class Store:
 
     def answer(self) -> Any:
         """The answer as far as it is known."""
-        return replace(self.outline(), found=tuple(self.designs()))
+        known = replace(self.outline(), found=tuple(self.designs()))
+        laid = self.layouts()
+        return replace(known, layouts=laid) if laid else known
 
 
 def _connected(path: Path) -> sqlite3.Connection:

@@ -35,14 +35,15 @@ def question_of_layout(brief: LayoutPart, faults: Faults, earlier: Earlier | Non
     if brief.title is None:
         faults.missing("title", 'a title, such as title = "Numbers for the harbour die"')
     rank = rank_of(brief.rank, faults)
-    die = _earlier(brief.from_, faults, earlier) if brief.from_ is not None else None
+    named = brief.from_ if brief.place is None else None
+    die = _earlier(named, faults, earlier) if named is not None else None
     labels = die.labels if die else _labels(brief.place, faults)
     solid = _solid(brief, die, labels, faults)
     kept = die.shape if die is not None and die.solid == solid else USUAL
     shape = kept if brief.shape is None else shape_of(brief.shape, solid, ("shape",), faults)
     goals = _goals(brief, labels, faults)
     draw = _draw(brief, faults)
-    carried = _carried(labels, solid, "place" if brief.from_ is None else "from", faults)
+    carried = _carried(labels, solid, "place" if named is None else "from", faults)
     size_is = brief.size_is
     if size_is is not None and size_is not in SIZES:
         faults.add(("size_is",), quoted(size_is), ", ".join(f'"{one}"' for one in SIZES))

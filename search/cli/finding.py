@@ -63,9 +63,11 @@ def find(
     limit = NOTHING_KEPT if only_count else None
     if (as_json or only_count) and out is None:
         from facewright.search.finding import answered
+        from facewright.search.laying import with_layouts
 
         with interruptible(limits, quiet), ProgressLine(quiet) as line:
             answer = answered(question, seed=seed, stop=limits, report=line, limit=limit, workers=workers)
+            answer = with_layouts(answer, settings, seed=seed, stop=limits, report=line)
         kind = shown(answer)
         kind.show(answer, kind.ranked(answer, settings), as_json)
         return status(answer)
@@ -84,6 +86,7 @@ def find(
             again=replace,
             workers=workers,
             limit=limit,
+            settings=settings,
         )
     if done == "known":
         say(quiet, f"{folder}: answered before; --replace answers it anew")

@@ -47,12 +47,15 @@ class _Numberings:
 
     def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
         show_answer(answer, list(ranked), as_json, everything)
+        if not as_json:
+            _show_layouts(answer)
 
     def details(self, answer: Any, one: Any) -> str:
         from facewright.search.report.contents import entries, summary
         from facewright.search.report.text import details
 
-        return details(summary(answer), entries(answer, [one])[0], width(), **look())
+        text = details(summary(answer), entries(answer, [one])[0], width(), **look())
+        return _with_layouts(text, answer, one)
 
     def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
         from facewright.search.export import as_json
@@ -81,11 +84,12 @@ class _Readouts:
         from facewright.search.report.readouts_text import summary
 
         click.echo(summary(answer, ranked, width(), None if everything else SHOWN))
+        _show_layouts(answer)
 
     def details(self, answer: Any, one: Any) -> str:
         from facewright.search.report.readouts_text import details
 
-        return details(answer.question, one.design)
+        return _with_layouts(details(answer.question, one.design), answer, one)
 
     def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
         from facewright.search.readouts_export import as_json
@@ -141,6 +145,24 @@ _KINDS: dict[str, Shown] = {
     "readouts": _Readouts(),
     "layout": _Layouts(),
 }
+
+
+def _show_layouts(answer: Any) -> None:
+    """Prints the dice of the best design laid out, where the brief wants that."""
+    if answer.layouts:
+        from facewright.search.report.laid_out import text
+
+        click.echo(f"\n{text(answer.layouts, width())}")
+
+
+def _with_layouts(words: str, answer: Any, one: Any) -> str:
+    """A design's own text, and its layouts where it has any."""
+    own = [laid for laid in answer.layouts if laid.of == one.id]
+    if not own:
+        return words
+    from facewright.search.report.laid_out import text
+
+    return f"{words}\n\n{text(own, width())}"
 
 
 def shown(answer: Any) -> Shown:

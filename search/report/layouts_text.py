@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import LayoutDesign
@@ -44,19 +44,29 @@ def table(ranked: Sequence[FoundLayout]) -> list[str]:
 def details(question: Layout, design: LayoutDesign, width: int) -> str:
     """A layout in full: every face with its label, and what it comes to."""
     width = max(width, NARROWEST)
-    lines = [f"{design.id}  on the {design.solid}"]
+    lines = [f"{design.id}  on the {design.solid}", *faces_lines(design, width), ""]
+    lines += named_lines(balance_lines(design), width)
+    if together := roll_words(question):
+        lines += ["", *wrapped(together, width)]
+    return "\n".join(lines)
+
+
+def faces_lines(design: LayoutDesign, width: int) -> list[str]:
+    """Every face with its label, in columns."""
     cells = [f"{site}: {told(label)}" for site, label in design.faces]
     wide = max(len(cell) for cell in cells) + 2
     across = max(1, (width - 2) // wide)
     rows = [cells[start : start + across] for start in range(0, len(cells), across)]
-    lines += ["  " + "".join(cell.ljust(wide) for cell in row).rstrip() for row in rows]
-    lines.append("")
-    named = [*balance_lines(design)]
-    name_wide = max(len(name) for name, _ in named)
-    for name, words in named:
+    return ["  " + "".join(cell.ljust(wide) for cell in row).rstrip() for row in rows]
+
+
+def named_lines(named: Iterable[tuple[str, str]], width: int) -> list[str]:
+    """Pairs of a short name and words, the words aligned."""
+    pairs = [*named]
+    name_wide = max(len(name) for name, _ in pairs)
+    lines = []
+    for name, words in pairs:
         first, *more = wrapped(words, width - name_wide - 4)
         lines.append(f"  {name.ljust(name_wide)}  {first}")
         lines += [" " * (name_wide + 4) + line for line in more]
-    if together := roll_words(question):
-        lines += ["", *wrapped(together, width)]
-    return "\n".join(lines)
+    return lines

@@ -13,6 +13,7 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
+from facewright.search.report.laid_out import shown as laid_out
 from facewright.search.report.readouts_pictures import badge_svg, pictures
 from facewright.search.report.readouts_text import by_label
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
@@ -20,7 +21,7 @@ from facewright.search.report.shell import VERDICTS, day, policy, styles, templa
 SHOWN = 20
 """How many designs are shown in full."""
 
-STYLES = ("page.css", "print.css", "readouts.css")
+STYLES = ("page.css", "print.css", "readouts.css", "layouts.css")
 PLACES = {"f": "the faces", "v": "corners", "e": "edges"}
 """Sites by the letter of their names, for a reader."""
 
@@ -79,6 +80,7 @@ def readouts_page(
         solids=[_row(answer, row) for row in table if row["verdict"] != "none"],
         without=_without(table),
         designs=shown,
+        laid=laid_out(answer.layouts),
         others=f"{counted(len(ranked) - 1, 'other design').capitalize()}, best first",
         more=f"{counted(hidden, 'more design').capitalize()} in the run." if hidden > 0 else "",
         cautions=CAUTIONS,

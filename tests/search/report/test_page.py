@@ -13,8 +13,8 @@ from typing import Any
 
 import pytest
 from facewright.search.report import page_data
-from facewright.search.report.page import evidence_line, page, script_json
-from facewright.search.report.shell import mathematics
+from facewright.search.report.page import evidence_line, page
+from facewright.search.report.shell import mathematics, script_json
 
 HOSTILE = '</script><script>alert(1)</script><!-- \u2028 & "quoted" \''
 MEGABYTE = 1_000_000

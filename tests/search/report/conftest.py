@@ -42,12 +42,12 @@ def browser(chromium: str) -> Iterator[Any]:
 
 @pytest.fixture
 def show(browser: Any, tmp_path: Path) -> Iterator[Callable[..., Any]]:
-    """Opens a run's page from a file; at the end it must have neither complained nor asked the network."""
+    """Opens a run's page, or a page's text, from a file; it must neither complain nor ask the network."""
     contexts, told = [], []
 
-    def opening(run: tuple[dict[str, Any], list[dict[str, Any]]], at: str = "", **settings: Any) -> Any:
-        file = tmp_path / f"{run[0]['run']}.html"
-        file.write_text(page(*run), encoding="utf-8")
+    def opening(run: tuple[dict[str, Any], list[dict[str, Any]]] | str, at: str = "", **settings: Any) -> Any:
+        file = tmp_path / ("page.html" if isinstance(run, str) else f"{run[0]['run']}.html")
+        file.write_text(run if isinstance(run, str) else page(*run), encoding="utf-8")
         context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **settings})
         contexts.append(context)
         tab = context.new_page()

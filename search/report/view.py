@@ -41,7 +41,7 @@ def view_block(
         readouts: the names of its readouts, in the order of the marks' `readout`; none for a plain numbering.
         name: how the solid is called; without it by its own name.
         note: a line below the view, such as where the labels come from.
-        still: the SVG text of the still, our own; without it `marked_svg` from `side`.
+        still: the SVG text of the still, our own; empty for none; without it `marked_svg` from `side`.
     Returns: Markup. The page must hold `view_assets` once. Without scripts the still stays, and no button is shown.
     """
     from facewright.search.report.figures_marked import marked_svg
@@ -50,11 +50,11 @@ def view_block(
 
     return Markup(
         '<figure class="view-figure" data-view="{name}" data-note="{note}"><div class="view-still">{still}</div>'
-        '<button type="button" class="view-open" hidden>Turn it</button><div class="view-holder"></div>'
+        '<button type="button" class="view-open" hidden>Turn the solid</button><div class="view-holder"></div>'
         '<script type="application/json">{data}</script></figure>'
     ).format(
         name=name or artwork.solid.name,
         note=note,
-        still=inline_svg(still if still is not None else marked_svg(artwork, side)),
+        still=inline_svg(marked_svg(artwork, side) if still is None else still),
         data=Markup(script_json(artwork_data(artwork, readouts))),
     )

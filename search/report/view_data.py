@@ -31,7 +31,7 @@ def solid_data(solid: Solid) -> Packed:
     Example:
         >>> from facewright.constraints.solids import solid
         >>> solid_data(solid("cube"))["rests"]
-        [[0, 5], [1, 4], [2, 3], [3, 2], [4, 1], [5, 0]]
+        [[0, 5], [1, 3], [2, 4], [3, 1], [4, 2], [5, 0]]
     """
     return {
         "name": solid.name,

@@ -30,6 +30,20 @@ function inset(corners, normal, width) {
   });
 }
 
+/** What of a convex outline lies within a convex face, whose corners run counter-clockwise about `normal`. */
+function within(outline, corners, normal) {
+  return corners.reduce((kept, corner, place) => {
+    const inward = cross(normal, plus(corners[(place + 1) % corners.length], corner, -1));
+    const inside = (point) => dot(plus(point, corner, -1), inward);
+    return kept.flatMap((point, at) => {
+      const next = kept[(at + 1) % kept.length];
+      const [here, there] = [inside(point), inside(next)];
+      const met = here * there < 0 ? [plus(point, plus(next, point, -1), here / (here - there))] : [];
+      return here >= 0 ? [point, ...met] : met;
+    });
+  }, outline);
+}
+
 function edgesOf(faces) {
   const seen = new Map();
   faces.forEach((face, number) => face.forEach((a, place) => {
@@ -96,17 +110,17 @@ function setText(text, characters) {
   return rings.map((ring) => ring.map(([x, y]) => [x - centre, y]));
 }
 
-/** A mark with its outlines in space; `plate` is the box about it, `head` the direction of its top. */
+/** A mark with its outlines in space; `plate` is the box about it, as far as it lies on the face, `head` the direction of its top. */
 function openMark(solid, { site, face, readout, text, rings, x, y, height, angle }) {
   const frame = solid.frames[face];
   const cos = height * Math.cos(angle), sin = height * Math.sin(angle);
   const place = ([a, b]) => inSpace(frame, x + cos * a - sin * b, y + sin * a + cos * b);
   const [left, right] = [Math.min, Math.max].map((far) => far(...rings.flat().map((point) => point[0]), 0));
   const [foot, top] = [Math.min, Math.max].map((far) => far(...rings.flat().map((point) => point[1]), 0));
-  const margin = 0.22;
+  const margin = 0.14;
   const box = [[left - margin, foot - margin], [right + margin, foot - margin], [right + margin, top + margin], [left - margin, top + margin]];
   const head = plus(frame.across.map((part) => -part * Math.sin(angle)), frame.up, Math.cos(angle));
-  return { site, face, readout, text, flat: rings, place, rings: rings.map((ring) => ring.map(place)), centre: place([0, 0]), plate: box.map(place), head };
+  return { site, face, readout, text, flat: rings, place, rings: rings.map((ring) => ring.map(place)), centre: place([0, 0]), plate: within(box.map(place), solid.faces[face].map((corner) => solid.vertices[corner]), frame.normal), head };
 }
 
 /** A whole body from what `artwork_data` packed. */

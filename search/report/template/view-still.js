@@ -25,7 +25,7 @@ function reading(body, rest) {
   const beneath = solid.read === "face below";
   const ahead = unit(plus(mark.head, up, -dot(mark.head, up)));
   const away = beneath ? ahead.map((x) => -x) : ahead;
-  const slope = Math.asin(dot(solid.frames[mark.face].normal, up));
+  const slope = Math.asin(Math.min(1, dot(solid.frames[mark.face].normal, up)));
   const above = beneath ? -READ_ABOVE : Math.min(READ_ABOVE, Math.max(ABOVE, (slope + READ_ABOVE) / 2));
   return { table: { right: cross(away, up), away, up }, above };
 }

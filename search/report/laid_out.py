@@ -7,6 +7,7 @@ from typing import Any
 
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import LayoutDesign
+from facewright.constraints.readouts import Label
 from facewright.search.laying import LaidOut
 from facewright.search.report.layouts_text import faces_lines, named_lines
 from facewright.search.report.layouts_words import balance_lines, told
@@ -19,6 +20,20 @@ SHEETS = ("readouts.css", "layouts.css")
 def shown(layouts: Sequence[LaidOut]) -> list[dict[str, Any]]:
     """Each die as `laid.html` shows it: pictures, what the layout comes to, every place and its label."""
     return [_shown(one) for one in layouts]
+
+
+def labels_laid(layouts: Sequence[LaidOut], of: str) -> list[list[Label] | None]:
+    """For each die of a design the label that each rest reads, None where it is not laid out; nothing for others."""
+    from facewright.constraints.solids import solid
+    from facewright.search.artwork.laid import labels_read
+
+    own = [one for one in layouts if one.of == of and isinstance(one.question, Layout)]
+    dice: list[list[Label] | None] = [None] * max((one.die for one in own), default=0)
+    for one in own:
+        for design in one.found:
+            body = solid(one.question.solid, one.question.shape)
+            dice[one.die - 1] = list(labels_read(body, dict(design.faces)))
+    return dice
 
 
 def text(layouts: Sequence[LaidOut], width: int) -> str:
@@ -66,6 +81,7 @@ def _shown(one: LaidOut) -> dict[str, Any]:
         "view": "",
         "balance": [],
         "faces": [],
+        "place": "",
     }
     if not one.found:
         return about
@@ -73,9 +89,12 @@ def _shown(one: LaidOut) -> dict[str, Any]:
     if isinstance(one.question, Layout):
         from facewright.search.report.layouts_page import drawn
 
-        return {**about, **drawn(one.question, design)}
-    from facewright.search.report.readouts_pictures import pictures
+        return {**about, **drawn(one.question, design, turning=False)}
+    from facewright.search.report.readouts_pictures import marked, pictures
+    from facewright.search.report.view import view_block
 
-    drawings, unseen = pictures(design)
+    drawings, unseen = pictures(design, one.question.shape)
+    names = [readout.name for readout in one.question.readouts]
+    view = view_block(marked(design, one.question.shape), names, name=f"the {design.solid}", still="")
     faces = [(site, f"{name} {told(label)}") for name, pairs in design.sites for site, label in pairs]
-    return {**about, "pictures": drawings, "unseen": unseen, "faces": faces}
+    return {**about, "pictures": drawings, "unseen": unseen, "view": view, "faces": faces}

@@ -15,6 +15,7 @@ from facewright.search.report.contents import CAUTIONS, headline
 from facewright.search.report.layouts_words import ask, balance_lines, mirror_words, roll_words, told
 from facewright.search.report.marked_pictures import pictures_of
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
+from facewright.search.report.view import view_assets
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Rest
@@ -32,6 +33,16 @@ SIZE_WORDS = {
     "height": "high as it lies",
     "tip-to-tip": "from tip to tip",
 }
+
+
+WHERE = {
+    "face above": "on top",
+    "vertex above": "at the corner on top",
+    "edge above": "on the edge on top",
+    "face below": "on the face below",
+}
+AWAY = {"vertex above": "at the corner opposite", "edge above": "on the edge opposite"}
+"""Where a label stands that is not read on its face."""
 
 
 def write_layouts_report(answer: LayoutAnswer, ranked: Sequence[FoundLayout], folder: Path) -> Path:
@@ -67,10 +78,11 @@ def layouts_page(
     sentence, reason = headline(answer.reason)
     made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     several = len(ranked) > 1
+    view_css, run_scripts = view_assets() if ranked else ("", ())
     return template("layouts.html").render(
-        policy=policy(()),
-        css=Markup(styles(STYLES)),
-        scripts="",
+        policy=policy(run_scripts),
+        css=Markup(styles(STYLES) + view_css),
+        scripts=[Markup(script) for script in run_scripts],
         run=run,
         written=day(written),
         title=question.title,
@@ -125,28 +137,32 @@ def row(question: Layout, design: LayoutDesign, place: int) -> dict[str, Any]:
     }
 
 
-def drawn(question: Layout, design: LayoutDesign) -> dict[str, Any]:
-    """One layout as the template shows it: pictures, balance, every face."""
+def drawn(question: Layout, design: LayoutDesign, *, turning: bool = True) -> dict[str, Any]:
+    """One layout as the template shows it: pictures, the view to turn where wanted, balance, every face."""
     from facewright.constraints.solids import solid
-    from facewright.search.artwork.placing import artwork_of
+    from facewright.search.artwork.laid import labels_read, laid_artwork, sites_read
+    from facewright.search.report.view import view_block
 
     body, carried = solid(question.solid, question.shape), dict(design.faces)
-    above = body.read == "face above"
+    sites, labels = sites_read(body), labels_read(body, carried)
+    number = {rest.below: at for at, rest in enumerate(body.rests)}
 
     def read(rest: Rest) -> tuple[str, list[str]]:
-        face = rest.on_top if above and rest.on_top is not None else rest.below
-        site = f"f{face + 1}"
-        return f"{told(carried[site])}, {'on top' if above else 'on the face below'}", [site]
+        at = number[rest.below]
+        return f"{told(labels[at])}, {WHERE[body.read]}", [sites[at]]
 
-    pictures, unseen = pictures_of(artwork_of(body, [carried]), read)
+    artwork = laid_artwork(body, carried)
+    pictures, unseen = pictures_of(artwork, read)
+    elsewhere = body.read in AWAY
     return {
         "solid": design.solid,
         "short": design.id[:8],
         "pictures": pictures,
         "unseen": unseen,
-        "view": "",
+        "view": view_block(artwork, name=f"the {design.solid}", still="") if turning else "",
         "balance": [(capital(name), words) for name, words in balance_lines(design)],
         "faces": [(site, told(label)) for site, label in design.faces],
+        "place": f"A label stands where it is read: {AWAY[body.read]} its face." if elsewhere else "",
     }
 
 

@@ -14,9 +14,10 @@ from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
 from facewright.search.report.laid_out import shown as laid_out
-from facewright.search.report.readouts_pictures import badge_svg, pictures
+from facewright.search.report.readouts_pictures import badge_svg, marked, pictures
 from facewright.search.report.readouts_text import by_label
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
+from facewright.search.report.view import view_assets, view_block
 
 SHOWN = 20
 """How many designs are shown in full."""
@@ -56,15 +57,16 @@ def readouts_page(
     from markupsafe import Markup
 
     question = answer.question
+    view_css, run_scripts = view_assets() if ranked else ("", ())
     sentence, reason = headline(answer.reason)
     shown = [_design(question, one.design) for one in ranked[:SHOWN]]
     hidden = len(ranked) - len(shown)
     made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     table = answer.table() if len(question.solids) > 1 else []
     return template("readouts.html").render(
-        policy=policy(()),
-        css=Markup(styles(STYLES)),
-        scripts="",
+        policy=policy(run_scripts),
+        css=Markup(styles(STYLES) + view_css),
+        scripts=[Markup(script) for script in run_scripts],
         run=run,
         written=day(written),
         title=question.title,
@@ -149,7 +151,7 @@ def _design(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:
     """One design as the template shows it."""
     about = particulars(question, design)
     worst = about["largest_deviation"]
-    drawn, unseen = pictures(design)
+    drawn, unseen = pictures(design, question.shape)
     pairs = [_pair(question, pair) for pair in about["pair_tables"]]
     sites = [
         {"name": name, "label": label, "sites": " ".join(where)}
@@ -169,7 +171,12 @@ def _design(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:
         "lead": f"{told}; {counted(design.marks, 'mark')} to read, {counted(design.cuts, 'copy')} to cut.",
         "pictures": drawn,
         "unseen": unseen,
-        "view": "",
+        "view": view_block(
+            marked(design, question.shape),
+            [one.name for one in question.readouts],
+            name=f"the {design.solid}",
+            still="",
+        ),
         "readouts": [
             {
                 "name": readout.name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from facewright.constraints.readouts import Shape
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.badges import drawn
 from facewright.search.report.marked_pictures import pictures_of
@@ -11,23 +12,30 @@ from facewright.search.report.shell import inline_svg
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Rest
+    from facewright.search.artwork.marks import Artwork
 
 
-def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
+def pictures(design: ReadoutsDesign, shape: Shape) -> tuple[list[dict[str, Any]], str]:
     """The solid with its marks in place, from as many sides as needed; and how many marks none of them shows.
 
     Each picture has its SVG and the words under it: what that way up reads. The marks that are read are underlaid.
     """
-    from facewright.constraints.solids import solid
-    from facewright.search.artwork.placing import artwork_of
 
     def told(rest: Rest) -> tuple[str, list[str]]:
         seen = {f"{kind[0]}{number + 1}" for kind, numbers in rest.shows.items() for number in numbers}
         read = [(name, site, label) for name, held in design.sites for site, label in held if site in seen]
         return ", ".join(f"{name} {label}" for name, _, label in read), [site for _, site, _ in read]
 
-    held = [dict(pairs) for _, pairs in design.sites]
-    return pictures_of(artwork_of(solid(design.solid), held, several=len(held) > 1), told)
+    return pictures_of(marked(design, shape), told)
+
+
+def marked(design: ReadoutsDesign, shape: Shape) -> Artwork:
+    """The solid, in these proportions, with the design's marks in place."""
+    from facewright.constraints.solids import solid
+    from facewright.search.artwork.placing import artwork_of
+
+    carried = [dict(held) for _, held in design.sites]
+    return artwork_of(solid(design.solid, shape), carried, several=len(carried) > 1)
 
 
 def badge_svg(text: str, readout: int) -> Any:

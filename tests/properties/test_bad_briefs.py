@@ -108,7 +108,7 @@ PLANTS: dict[str, list[Plant]] = {
         ('"a b" = 1', 0, '"a b"'), ("colour = 1", 0, "colour"),
         ("readouts = { a = 2 }", 0, "readouts"),
         ('independent = "best"', 0, "independent"), ("modulo = 4", 0, "modulo"),
-        ('also = [{ rule = "symmetric" }]', 0, "also"), 
+        ('also = [{ rule = "symmetric" }]', 0, "also"),
         ('nearest = "larg"', 0, "nearest"), ("x.y.z = 1", 0, "x"),
         ("= 3", 0, "the brief"), ("size_mm = 20", 0, "size_mm"),
     ],

@@ -185,11 +185,11 @@ class _Layouts:
 
     def recounted(self, question: Any, design: Any) -> Any:
         from facewright.constraints.layout_design import LayoutDesign
-        from facewright.search.recount_layouts import recount_layouts
+        from facewright.search.layouts_finding import recounted
 
         if not isinstance(design, LayoutDesign):
             raise TypeError("a design of another kind than the question")
-        return recount_layouts(question, design)
+        return recounted(question, design)
 
     def claim(self, one: dict[str, Any]) -> Claim:
         return Claim(str(one["id"]), self.written(None, 0, one))

@@ -132,7 +132,7 @@ def best_draw(solid: Solid, labelled: tuple[int, ...], values: Moulding) -> Vect
     starts = _lines(outward(solid.vertices, solid.faces)[0][_kinds(solid, labelled)])
     found = np.concatenate([_meeting(start, lines) for start in starts])
     least = np.abs(found @ lines.T).min(axis=1)
-    best = _lines(found[least > least.max() - SAME])
+    best = _upwards(_lines(found[least > least.max() - SAME]))
     angles = np.degrees(np.arccos(np.clip(np.abs(best @ normals.T), 0, 1)))
     slides = (angles > values.release.stripped_to_deg + SAME).sum(axis=1)
     kinds = [" fve".index(_site(solid, axis)[:1] or " ") or 4 for axis in best]
@@ -219,6 +219,14 @@ def _lines(vectors: Vectors) -> Vectors:
         if not kept or np.abs(np.cross(np.array(kept), unit)).max(axis=1).min() > SAME:
             kept.append(unit)
     return np.array(kept)
+
+
+def _upwards(lines: Vectors) -> Vectors:
+    """The same lines, each turned so that its last coordinate that is not 0 is above 0; rounding errors become 0."""
+    clean = np.where(np.abs(lines) < SAME, 0.0, lines)
+    last = [row[np.flatnonzero(row)[-1]] for row in clean]
+    turned: Vectors = clean * np.sign(last)[:, None] + 0.0
+    return turned
 
 
 def _meeting(start: Vectors, lines: Vectors) -> Vectors:

@@ -5,7 +5,7 @@ vertex, so that the symmetries stay, and with them the equal chances. Wear that 
 too.
 
 Wear, as a model: convex bodies that tumble or roll wear at a speed that grows with the curvature (F. J. Bloore,
-"The shape of pebbles", Mathematical Geology 9 (1977) 113–122, a constant, a term in the mean and one in the
+"The shape of pebbles", Mathematical Geology 9 (1977) 113 ff., a constant, a term in the mean and one in the
 Gaussian curvature; W. J. Firey, "Shapes of worn stones", Mathematika 21 (1974) 1–11, the last alone; both from
 memory). So the sharpest edges go first. In the section across an edge, speed and curvature in proportion, a wedge
 keeps its shape and its radius grows as the square root of time: wear that gives a sharp edge the radius w brings

@@ -68,4 +68,4 @@ def moulding(path: Path = SHIPPED) -> Moulding:
             if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < float("inf"):
                 raise UsageError(f"{path}: {name}.{key}: found {value!r}; accepted: a number above 0")
         made[name] = kind(**table[name])
-    return Moulding(**made)  # type: ignore[arg-type]
+    return Moulding(**made)

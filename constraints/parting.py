@@ -147,12 +147,10 @@ def _level(heights: Vectors, stacks: list[list[int]]) -> float:
 def _point(solid: Solid, heights: Vectors, stack: list[int], where: Where, level: float) -> Vectors:
     """The point of the line at one corner of the outline."""
     low, high = stack[0], stack[-1]
-    if low == high or where == "lower":
-        return solid.vertices[low]
-    if where == "upper":
-        return solid.vertices[high]
     least, most = float(heights[low]), float(heights[high])
-    share = (min(max(level, least), most) - least) / (most - least)
+    share = 1.0 if where == "upper" else 0.0
+    if where == "middle" and low != high:
+        share = (min(max(level, least), most) - least) / (most - least)
     point: Vectors = solid.vertices[low] + share * (solid.vertices[high] - solid.vertices[low])
     return point
 

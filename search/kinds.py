@@ -14,13 +14,10 @@ from facewright.search.claims import Claim
 
 
 class Kind(Protocol):
-    """How questions of one kind are answered, and how their designs are kept and judged.
+    """How questions of one kind are answered, and how their designs are kept and judged."""
 
-    `optimal` says that designs are kept for being best: then those of a search that was cut short give way to those
-    of one that came to its end.
-    """
-
-    optimal: bool
+    def optimal(self, question: Any) -> bool:
+        """Whether designs are kept for being best: those of a search cut short then give way to those of a whole one."""
 
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         """The answer; `how` is what the kind's own function takes."""
@@ -51,7 +48,8 @@ class Kind(Protocol):
 
 
 class _Numberings:
-    optimal = False
+    def optimal(self, question: Any) -> bool:
+        return bool(question.accept == "nearest")
 
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.finding import answer
@@ -81,6 +79,8 @@ class _Numberings:
         return FoundDesign(NumberingDesign.of(question.sets[position], form), position, distance)
 
     def cut(self, question: Any, found: Sequence[Any], most: int) -> tuple[Any, ...]:
+        if self.optimal(question) and question.nearest == "total-variation":
+            found = sorted(found, key=lambda one: (one.set, one.distance))
         return tuple(found[:most])
 
     def recounted(self, question: Any, design: Any) -> Any:
@@ -97,7 +97,8 @@ class _Numberings:
 
 
 class _Readouts:
-    optimal = True
+    def optimal(self, question: Any) -> bool:
+        return True
 
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.readouts_finding import answer_readouts
@@ -150,7 +151,8 @@ class _Readouts:
 
 
 class _Layouts:
-    optimal = True
+    def optimal(self, question: Any) -> bool:
+        return True
 
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.layouts_finding import answer_layout

@@ -175,7 +175,7 @@ def _go_on(
 ) -> Any:
     position = len(done)
     earlier = [one for one in store.designs() if one.set < len(done)]
-    optimal = kind_of(question).optimal
+    optimal = kind_of(question).optimal(question)
     ids: set[str] = set()
 
     def keep(shard: Sequence[Any], outcome: Any) -> None:

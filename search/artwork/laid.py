@@ -1,4 +1,4 @@
-"""A layout on its solid: which site carries the label of each rest, and the marks that stand there."""
+"""A layout on its solid: which label each rest reads, and where."""
 
 from __future__ import annotations
 
@@ -6,8 +6,6 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from facewright.constraints.readouts import Label
-from facewright.search.artwork.marks import Artwork
-from facewright.search.artwork.placing import artwork_of
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Solid
@@ -26,13 +24,3 @@ def sites_read(solid: Solid) -> tuple[str, ...]:
     return tuple(
         f"f{rest.below + 1}" if rest.on_top is None else f"{letter}{rest.on_top + 1}" for rest in solid.rests
     )
-
-
-def laid_artwork(solid: Solid, faces: Mapping[str, Label]) -> Artwork:
-    """The marks of a layout where they are read: on a tetrahedron the label of a face stands at the corner opposite.
-
-    Params:
-        solid: the solid.
-        faces: the label of each face that is a rest: f1, f2, ….
-    """
-    return artwork_of(solid, [dict(zip(sites_read(solid), labels_read(solid, faces), strict=True))])

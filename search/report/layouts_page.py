@@ -140,7 +140,8 @@ def row(question: Layout, design: LayoutDesign, place: int) -> dict[str, Any]:
 def drawn(question: Layout, design: LayoutDesign, *, turning: bool = True) -> dict[str, Any]:
     """One layout as the template shows it: pictures, the view to turn where wanted, balance, every face."""
     from facewright.constraints.solids import solid
-    from facewright.search.artwork.laid import labels_read, laid_artwork, sites_read
+    from facewright.search.artwork.laid import labels_read, sites_read
+    from facewright.search.artwork.placing import artwork_of_layout
     from facewright.search.report.view import view_block
 
     body, carried = solid(question.solid, question.shape), dict(design.faces)
@@ -151,7 +152,7 @@ def drawn(question: Layout, design: LayoutDesign, *, turning: bool = True) -> di
         at = number[rest.below]
         return f"{told(labels[at])}, {WHERE[body.read]}", [sites[at]]
 
-    artwork = laid_artwork(body, carried)
+    artwork = artwork_of_layout(body, carried)
     pictures, unseen = pictures_of(artwork, read)
     elsewhere = body.read in AWAY
     return {

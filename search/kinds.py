@@ -17,7 +17,7 @@ class Kind(Protocol):
     """How questions of one kind are answered, and how their designs are kept and judged."""
 
     def optimal(self, question: Any) -> bool:
-        """Whether designs are kept for being best: those of a search cut short then give way to those of a whole one."""
+        """Whether designs are kept for being best: those of a search cut short give way to those of a whole one."""
 
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         """The answer; `how` is what the kind's own function takes."""

@@ -23,7 +23,8 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
 
     Params: the summary and the ranked designs that `page` takes.
     Returns: a value for JSON. `dice` holds each different die once, as its labels and the exponents of its factors
-    (None without a split); `words` each different text once; a design is a list in the order of `fields`; `view` what
+    (None without a split); `words` each different text once; a design is a list in the order of `fields`; `laid`
+    has, by id, the labels of each die in the order of its faces where a design is laid out; `view` what
     the solids need to be drawn (as `numbering_data`), where there is one.
     """
     from facewright.search.report.view_data import numbering_data
@@ -44,6 +45,7 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
         "dice": [[labels, None if split is None else list(split)] for labels, split in dice.values],
         "fields": ["id", "set", "rank", "tied", "ordinary", "distance", "chance", "dice", "scores", "parts"],
         "designs": rows,
+        "laid": {design["id"]: design["laid"] for design in designs if design.get("laid")},
         **view,
     }
 

@@ -23,10 +23,10 @@ TOPS: dict[str, Kind] = {"face above": "faces", "vertex above": "vertices", "edg
 Packed = dict[str, Any]
 
 
-def solid_data(solid: Solid) -> Packed:
+def solid_data(solid: Solid, *, from_below: bool = False) -> Packed:
     """A solid: its vertices, faces, where it is read, and for each rest the face below and the site on top.
 
-    Numbers of sites begin at 0; a rest that is read from below has None on top.
+    Numbers of sites begin at 0; a rest that is read from below has None on top, and so has any `from_below`.
 
     Example:
         >>> from facewright.constraints.solids import solid
@@ -37,8 +37,8 @@ def solid_data(solid: Solid) -> Packed:
         "name": solid.name,
         "vertices": [[_rounded(x) for x in vertex] for vertex in solid.vertices.tolist()],
         "faces": [list(face) for face in solid.faces],
-        "read": solid.read,
-        "rests": [[rest.below, rest.on_top] for rest in solid.rests],
+        "read": "face below" if from_below else solid.read,
+        "rests": [[rest.below, None if from_below else rest.on_top] for rest in solid.rests],
     }
 
 
@@ -47,7 +47,8 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
 
     Params:
         artwork: the solid with everything that stands on it.
-        readouts: the names of its readouts; none for a plain numbering.
+        readouts: the names of its readouts; none for a plain numbering. Where that stands on the faces of a solid that
+            shows a corner or an edge on top, it is read from below.
     Returns: `solid` as `solid_data`; `shapes`, each a text and its closed rings, flat, in thousandths of the height of
         a figure; `marks`, each its site, its face, its readout (None where there is only one), its shape, then the
         centre in the frame of the face, the height in inradii and the turn in radians; `readouts`.
@@ -65,8 +66,9 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
         ]
         for mark in artwork.marks
     ]
+    faces = not readouts and all(mark.site[0] == "f" for mark in artwork.marks)
     return {
-        "solid": solid_data(artwork.solid),
+        "solid": solid_data(artwork.solid, from_below=faces and artwork.solid.read != "face above"),
         "shapes": [[text, _flat(drawn(text, readout))] for text, readout in shapes.values],
         "marks": marks,
         "readouts": list(readouts),

@@ -17,9 +17,12 @@ function ringsOf(text) {
   return setTexts.get(text);
 }
 
-/** Which label each rest reads, and whence that is known: a layout of the run, or the labels in order. */
+/** Which label each rest reads, and whence that is known: a layout of the run (labels face by face), or the labels in order. */
 function labelsInPlace(solid, die, copies, laid) {
-  if (laid) return { labels: laid, note: "" };
+  if (laid) {
+    const above = solid.read === "face above";
+    return { labels: solid.rests.map((rest) => laid[above ? rest.top : rest.below]), note: "Laid out as the run has it." };
+  }
   const sorted = die.labels.flatMap((label) => Array(copies).fill(label));
   const last = sorted.length - 1;
   const sum = sorted[0] + sorted[last];

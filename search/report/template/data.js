@@ -51,6 +51,7 @@ const designs = data.designs.map((row) => ({
   chance: row[PLACE.chance],
   scores: Object.fromEntries(data.scores.map((name, place) => [name, row[PLACE.scores][place]])),
   parts: row[PLACE.parts],
+  laid: data.laid[row[PLACE.id]],
   get dice() {
     return row[PLACE.dice].map(openDie);
   },

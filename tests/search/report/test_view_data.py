@@ -146,3 +146,14 @@ def test_only_pages_with_a_solid_carry_what_draws_it() -> None:
     assert script in with_solid
     assert "three.js authors" not in without
     assert len(with_solid) - len(without) < 600_000
+
+
+def test_labels_on_faces_that_are_never_on_top_are_read_from_below() -> None:
+    body = solid("tetrahedron")
+    on_faces = artwork_data(artwork_of(body, [dict.fromkeys(body.sites("faces"), "7")]))["solid"]
+    assert on_faces["read"] == "face below"
+    assert on_faces["rests"] == [[rest.below, None] for rest in body.rests]
+    at_corners = artwork_data(artwork_of(body, [dict.fromkeys(body.sites("vertices"), "7")]))["solid"]
+    assert at_corners["read"] == body.read == "vertex above"
+    told = artwork_data(artwork_of(body, [dict.fromkeys(body.sites("faces"), "7")]), ["tide"])["solid"]
+    assert told["read"] == "vertex above"

@@ -21,6 +21,7 @@ TOPS: dict[str, Kind] = {"face above": "faces", "vertex above": "vertices", "edg
 """The kind of the site that carries a rest's label, by where the solid is read; from below it is a face, too."""
 
 Packed = dict[str, Any]
+Shape = str | float | Sequence[float]
 
 
 def solid_data(solid: Solid, *, from_below: bool = False) -> Packed:
@@ -87,28 +88,29 @@ def read_sites(solid: Solid) -> tuple[str, ...]:
     return tuple(names[rest.below if rest.on_top is None else rest.on_top] for rest in solid.rests)
 
 
-def numbering_data(carried: Iterable[tuple[str, Iterable[int]]]) -> Packed:
+def numbering_data(carried: Iterable[tuple[str, Shape, Iterable[int]]]) -> Packed:
     """What a page needs to draw any numbering of some solids: geometry once a solid, outlines once a character.
 
     Params:
-        carried: each solid by its name, with all labels that stand on it in any design.
-    Returns: `solids`, by name, each as `solid_data` with its `slots` (number of characters → the marks of such texts,
-        in the order of the rests; each a list of places, as `place`, on a face: the face, then the position in
-        `frames` of centre, height and turn); `characters`, each its pen's way and its rings in thousandths. A solid
-        that cannot be built is left out.
+        carried: each solid by its name and shape, with all labels that stand on it in any design.
+    Returns: `solids`, in order, each as `solid_data` with its `slots` (number of characters → the marks of a die whose
+        longest label has so many, in the order of the rests; each a list of places, a face with the position in
+        `frames` of centre, height and turn), or None for one that cannot be built; `characters`, each with its pen's
+        way and its rings, in thousandths of the height of a figure.
     """
     from facewright.constraints.solids import solid
     from facewright.constraints.texts import TextError
 
-    solids: Packed = {}
+    solids: list[Packed | None] = []
     characters: set[str] = set()
-    for name, labels in carried:
+    for name, shape, labels in carried:
         texts = {str(label) for label in labels}
         try:
-            built = solid(name)
+            built = solid(name, shape)
         except TextError:
+            solids.append(None)
             continue
-        solids[name] = {**solid_data(built), **_slots(built, {len(text) for text in texts})}
+        solids.append({**solid_data(built), **_slots(built, {len(text) for text in texts})})
         characters.update(*texts)
     return {"solids": solids, "characters": {one: _character(one) for one in sorted(characters)}}
 

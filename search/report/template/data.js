@@ -51,12 +51,15 @@ const designs = data.designs.map((row) => ({
   chance: row[PLACE.chance],
   scores: Object.fromEntries(data.scores.map((name, place) => [name, row[PLACE.scores][place]])),
   parts: row[PLACE.parts],
-  laid: data.laid[row[PLACE.id]],
   get dice() {
     return row[PLACE.dice].map(openDie);
   },
   get solids() {
     return data.sets[this.set].dice;
+  },
+  /** The label that each rest of a die reads, where it is laid out. */
+  get laid() {
+    return data.laid?.[row[PLACE.id]];
   },
 }));
 

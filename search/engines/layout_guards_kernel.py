@@ -33,7 +33,7 @@ def shift_after(pulls: Array, probed: Array, rolled: Array, labels: Array, a: in
         for direction in range(pulls.shape[1]):
             moved = more * (probed[b, direction] - probed[a, direction]) if more != 0 else 0.0
             totals[direction] += abs(pulls[result, direction] + moved)
-    return totals.max() / 2
+    return float(totals.max()) / 2
 
 
 @njit(cache=True)

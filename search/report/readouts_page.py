@@ -134,6 +134,8 @@ def _row(answer: ReadoutsAnswer, row: dict[str, Any]) -> dict[str, Any]:
     return {
         "solid": row["solid"],
         "rests": row["rests"],
+        "read": row["read"] or "–",
+        "settles": "–" if row["settles"] is None else f"{row['settles']:.3f}",
         "dependence": "exactly independent" if exact else measured or "nothing found yet",
         "proved": proved,
         "marks": "–" if row["marks"] is None else row["marks"],

@@ -122,7 +122,8 @@ def _set(outcome: SetOutcome, answer: Answer) -> dict[str, Any]:
 
 
 def _die(die: Die) -> dict[str, Any]:
-    return {"faces": die.faces, "solid": die.solid, "copies": die.copies, "name": die.name}
+    form = {"faces": die.faces, "solid": die.solid, "copies": die.copies, "name": die.name}
+    return form if die.shape == Die.shape else {**form, "shape": die.shape}
 
 
 def _whole(dice: Sequence[Die], answer: Answer) -> Factored | None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.grammar import counted
+from facewright.search.report.figures_marked import MOST_VIEWS, clear, marked_svg, sides
 from facewright.search.report.shell import inline_svg
 
 if TYPE_CHECKING:
@@ -19,15 +20,13 @@ Told = Callable[["Rest"], tuple[str, Sequence[str]]]
 """For a rest: what lying there reads, in words, and the sites that are read."""
 
 
-def pictures_of(artwork: Artwork, told: Told) -> tuple[list[dict[str, Any]], str]:
-    """A solid with its marks in place, and how many marks no picture shows.
+def pictures_of(artwork: Artwork, told: Told, most: int = MOST_VIEWS) -> tuple[list[dict[str, Any]], str]:
+    """A solid with its marks in place from `most` sides at most, and how many marks no picture shows.
 
     Each picture has its SVG and the words under it. The marks that are read are underlaid.
     """
-    from facewright.search.report.figures_marked import clear, marked_svg, sides
-
     solid = artwork.solid
-    chosen = sides(artwork)
+    chosen = sides(artwork, most)
     shown = []
     for side in chosen:
         rest = solid.rests[side.rest]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from facewright.constraints.readouts import Shape
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.badges import drawn
+from facewright.search.report.figures_marked import MOST_VIEWS
 from facewright.search.report.marked_pictures import pictures_of
 from facewright.search.report.shell import inline_svg
 
@@ -15,8 +16,10 @@ if TYPE_CHECKING:
     from facewright.search.artwork.marks import Artwork
 
 
-def pictures(design: ReadoutsDesign, shape: Shape) -> tuple[list[dict[str, Any]], str]:
-    """The solid with its marks in place, from as many sides as needed; and how many marks none of them shows.
+def pictures(
+    design: ReadoutsDesign, shape: Shape, most: int = MOST_VIEWS
+) -> tuple[list[dict[str, Any]], str]:
+    """The solid with its marks in place, from as many sides as needed or `most`; and how many marks none of them shows.
 
     Each picture has its SVG and the words under it: what that way up reads. The marks that are read are underlaid.
     """
@@ -26,7 +29,7 @@ def pictures(design: ReadoutsDesign, shape: Shape) -> tuple[list[dict[str, Any]]
         read = [(name, site, label) for name, held in design.sites for site, label in held if site in seen]
         return ", ".join(f"{name} {label}" for name, _, label in read), [site for _, site, _ in read]
 
-    return pictures_of(marked(design, shape), told)
+    return pictures_of(marked(design, shape), told, most)
 
 
 def marked(design: ReadoutsDesign, shape: Shape) -> Artwork:

@@ -23,10 +23,12 @@ def counted(count: int, noun: str) -> str:
     """A count with its noun.
 
     Example:
-        >>> counted(1, "numbering"), counted(10, "numbering")
-        ('one numbering', 'ten numberings')
+        >>> counted(1, "numbering"), counted(10, "numbering"), counted(3, "copy")
+        ('one numbering', 'ten numberings', 'three copies')
     """
-    return f"{number(count)} {noun}" + ("" if count == 1 else "s")
+    if count == 1:
+        return f"{number(count)} {noun}"
+    return f"{number(count)} {noun[:-1]}ies" if noun.endswith("y") else f"{number(count)} {noun}s"
 
 
 def capital(text: str) -> str:

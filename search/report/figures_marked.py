@@ -42,23 +42,22 @@ def sides(artwork: Artwork, most: int = MOST_VIEWS) -> tuple[Side, ...]:
     solid = artwork.solid
     waiting = {mark.face for mark in artwork.marks}
     first = Side(0, ASIDE[0])
-    clear = {
-        side: {
-            face
-            for face, facing in enumerate(_view(artwork, side).facing)
-            if facing >= CLEAR and face in waiting
-        }
-        for side in [first, *(Side(rest, aside) for rest in range(len(solid.rests)) for aside in ASIDE)]
-    }
+    tried = [first, *(Side(rest, aside) for rest in range(len(solid.rests)) for aside in ASIDE)]
+    faces = {side: clear(artwork, side) for side in tried}
     chosen = [first]
-    waiting -= clear[first]
+    waiting -= faces[first]
     while waiting and len(chosen) < most:
-        best = max(clear, key=lambda side: (len(clear[side] & waiting), -side.rest, -side.aside))
-        if not clear[best] & waiting:
+        best = max(faces, key=lambda side: (len(faces[side] & waiting), -side.rest, -side.aside))
+        if not faces[best] & waiting:
             break
         chosen.append(best)
-        waiting -= clear[best]
+        waiting -= faces[best]
     return tuple(chosen)
+
+
+def clear(artwork: Artwork, side: Side) -> set[int]:
+    """The faces that are seen clearly from a side."""
+    return {face for face, facing in enumerate(_view(artwork, side).facing) if facing >= CLEAR}
 
 
 def marked_svg(
@@ -116,7 +115,8 @@ def marked_svg(
             ink = INK if colours is None or mark.readout is None else colours.get(mark.readout, INK)
             underlaid = ' stroke="#f2d98c" stroke-width="5" paint-order="stroke"' if mark.site in lit else ""
             parts.append(
-                f'<path class="mark" data-site="{mark.site}" d="{shape}" fill="{ink}" fill-rule="evenodd"{underlaid}/>'
+                f'<path class="mark" data-site="{mark.site}" data-face="f{mark.face + 1}" d="{shape}" fill="{ink}" '
+                f'fill-rule="evenodd"{underlaid}/>'
             )
     words = title or f"{solid.name}, {len({mark.site for mark in artwork.marks})} marks"
     head = (

@@ -1,162 +1,240 @@
-"""The report of a question of readouts: one page without scripts, a function of the stored answer alone."""
+"""The report of a question of readouts: one page, a function of the stored answer alone."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from fractions import Fraction
-from html import escape
 from pathlib import Path
 from typing import Any
 
-from facewright.constraints.readouts import Readouts
+from facewright.constraints.grammar import counted, number, series
+from facewright.constraints.readouts import Readout, Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
+from facewright.search.report.readouts_pictures import badge_svg, marked, pictures
 from facewright.search.report.readouts_text import by_label
+from facewright.search.report.shell import VERDICTS, day, policy, styles, template
+from facewright.search.report.view import view_assets, view_block
 
 SHOWN = 20
 """How many designs are shown in full."""
 
-STYLE = """
-:root{--paper:#faf7f0;--ink:#26231d;--quiet:#6f685b;--line:#ddd5c5;--heat:46,96,140}
-@media(prefers-color-scheme:dark){:root{--paper:#1c1b18;--ink:#ece7da;--quiet:#a49c8c;--line:#3b372f;--heat:110,168,214}}
-body{margin:0 auto;max-width:52rem;padding:2rem 1.2rem;background:var(--paper);color:var(--ink);
-font:1.05rem/1.55 Georgia,"Times New Roman",serif}
-h1{font-size:1.1rem;font-weight:normal;color:var(--quiet)}h2{font-size:1.25rem;margin:2.2rem 0 .6rem}
-.verdict{font-size:1.5rem;line-height:1.35;margin:.4rem 0}.quiet,figcaption,footer{color:var(--quiet);font-size:.9rem}
-table{border-collapse:collapse;font:.88rem/1.4 system-ui,sans-serif;font-variant-numeric:tabular-nums;margin:.6rem 0}
-th,td{padding:.28rem .6rem;border-bottom:1px solid var(--line);text-align:left;vertical-align:top}
-td.n,th.n{text-align:right}.wide{overflow-x:auto}
-.heat td{border:1px solid var(--line);text-align:center;min-width:2.6rem}
-.heat td small{display:block;color:var(--quiet)}
-figure{margin:1rem 1.6rem 1rem 0;display:inline-block;vertical-align:top}
-code{font:.85em ui-monospace,monospace}details{margin:1.4rem 0}summary{cursor:pointer}
-.solid{background:#fff;border-radius:.4rem;display:inline-block;padding:.6rem;float:right;margin:0 0 1rem 1.4rem}
-.solid svg{width:8rem;height:8rem;display:block}section,details{overflow:auto}
-@media print{body{max-width:none;padding:0}details{display:none}}
-"""
+STYLES = ("page.css", "print.css", "readouts.css")
+PLACES = {"f": "the faces", "v": "corners", "e": "edges"}
+"""Sites by the letter of their names, for a reader."""
 
 
 def write_readouts_report(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks], folder: Path) -> Path:
     """Writes report.html; raises RunError where it cannot be written."""
     from facewright.search.folders import REPORT, write_text
+    from facewright.search.runs import provenance_of
 
+    about = provenance_of(folder)
     path = folder / REPORT
-    write_text(path, readouts_page(answer, ranked))
+    page = readouts_page(
+        answer,
+        ranked,
+        run=folder.resolve().name,
+        written=about.get("ended", "")[:10],
+        provenance=about["made_with"],
+    )
+    write_text(path, page)
     return path
 
 
-def readouts_page(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks]) -> str:
-    """The whole page."""
+def readouts_page(
+    answer: ReadoutsAnswer,
+    ranked: Sequence[FoundMarks],
+    *,
+    run: str = "",
+    written: str = "",
+    provenance: dict[str, Any] | None = None,
+) -> str:
+    """The whole page: its name and date from the run, all else from the answer."""
+    from markupsafe import Markup
+
     question = answer.question
-    sentence, rest = headline(answer.reason)
+    view_css, run_scripts = view_assets() if ranked else ("", ())
+    sentence, reason = headline(answer.reason)
+    shown = [_design(question, one.design) for one in ranked[:SHOWN]]
+    hidden = len(ranked) - len(shown)
+    made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
+    table = answer.table() if len(question.solids) > 1 else []
+    return template("readouts.html").render(
+        policy=policy(run_scripts),
+        css=Markup(styles(STYLES) + view_css),
+        scripts=[Markup(script) for script in run_scripts],
+        run=run,
+        written=day(written),
+        title=question.title,
+        ask=ask(question),
+        note=question.note,
+        verdict=answer.verdict,
+        verdict_word=VERDICTS[answer.verdict],
+        sentence=sentence,
+        reason=reason,
+        evidence=_evidence(answer),
+        proof=answer.proof,
+        proof_title="How far the proof got" if answer.verdict == "partial" else "How this was proved",
+        solids=[_row(answer, row) for row in table if row["verdict"] != "none"],
+        without=_without(table),
+        designs=shown,
+        others=f"{counted(len(ranked) - 1, 'other design').capitalize()}, best first",
+        more=f"{counted(hidden, 'more design').capitalize()} in the run." if hidden > 0 else "",
+        cautions=CAUTIONS,
+        provenance=[(name.replace("_", " "), value) for name, value in made.items()],
+    )
+
+
+def ask(question: Readouts) -> str:
+    """The question, as a designer would say it."""
+    told = series(f"{one.name} ({_shares(one)})" for one in question.readouts)
+    where = f"on the {question.solids[0]}" if len(question.solids) == 1 else "on one solid"
+    kept = "exactly independent" if question.independent == "exact" else "as near independent as can be"
+    by = ", pair by pair" if question.measure == "pairs" else ""
+    return f"Which marks {where} answer {told} in a single roll, {kept}{by}?"
+
+
+def _shares(readout: Readout) -> str:
+    """The labels of a readout and how likely they are, in a few words."""
+    if readout.even:
+        return counted(len(readout.labels), "equally likely answer")
+    return series(f"{label} {weight} in {readout.ways}" for label, weight in _weighted(readout))
+
+
+def _weighted(readout: Readout) -> list[tuple[Any, int]]:
+    return list(zip(readout.labels, readout.weights, strict=True))
+
+
+def _evidence(answer: ReadoutsAnswer) -> str:
     backed = evidence(answer)
-    proved = "proved" if backed["proved"] else "not proved"
-    parts = [
-        "<!doctype html>",
-        '<html lang="en"><head><meta charset="utf-8">',
-        '<meta name="viewport" content="width=device-width,initial-scale=1">',
-        f"<title>{escape(question.title)}</title><style>{STYLE}</style></head><body><main>",
-        f"<h1>{escape(question.title)}</h1>",
-        f'<p class="verdict">{escape(sentence)}</p>',
-        f"<p>{escape(rest)}</p>" if rest else "",
-        f'<p class="quiet">{proved}; {backed["recounted"]} recounted from the geometry of the solid, '
-        f"in {backed['seconds']:.2f} s.</p>",
-        f"<p>{escape(question.note)}</p>" if question.note else "",
-    ]
-    if len(question.solids) > 1:
-        parts.append(_solids(answer))
-    parts += [_design(question, one.design, first=place == 0) for place, one in enumerate(ranked[:SHOWN])]
-    if len(ranked) > SHOWN:
-        parts.append(f'<p class="quiet">{len(ranked) - SHOWN} more designs are in the run.</p>')
-    parts.append(_proof(answer))
-    cautions = "".join(f"<p>{escape(one)}</p>" for one in CAUTIONS)
-    parts.append(f"</main><footer>{cautions}</footer></body></html>\n")
-    return "\n".join(part for part in parts if part)
-
-
-def _solids(answer: ReadoutsAnswer) -> str:
-    rows = []
-    for row in answer.table():
-        measured = row["largest_pair"] if answer.question.measure == "pairs" else row["dependence"]
-        proved = "proved" if row["proved"] else f"not proved; at least {row['bound']}"
-        cells = [
-            f"<td>{escape(row['solid'])}</td>",
-            f'<td class="n">{row["rests"]}</td>',
-            f"<td>{measured if measured is not None else 'no such marks'}</td>",
-            f"<td>{proved}</td>",
-            f'<td class="n">{row["marks"] if row["marks"] is not None else "–"}</td>',
-            f'<td class="n">{row["cuts"] if row["cuts"] is not None else "–"}</td>',
-        ]
-        rows.append(f"<tr>{''.join(cells)}</tr>")
-    head = (
-        "<tr><th>solid</th><th class=n>rests</th><th>least dependence</th><th></th><th class=n>marks to read</th>"
-        "<th class=n>copies to cut</th></tr>"
+    proved = "Proved" if backed["proved"] else "Not proved"
+    bound = f"; nothing below {backed['bound']} exists" if backed["bound"] is not None else ""
+    many = backed["recounted"]
+    recounted = (
+        f"; {'the one design' if many == 1 else f'each of the {many:,} designs'} recounted from the geometry"
     )
-    return (
-        f'<h2>Which solid?</h2><div class="wide"><table>{head}{"".join(rows)}</table></div>'
-        '<p class="quiet">A mark at a corner where d faces meet is cut d times, on an edge twice.</p>'
-    )
+    return f"{proved}{bound}{recounted if many else ''}; {backed['seconds']:.3g}\u00a0s."
 
 
-def _design(question: Readouts, design: ReadoutsDesign, first: bool) -> str:
-    """One design; all but the first are a click away."""
-    rows = []
-    for readout, (name, pairs) in zip(question.readouts, design.sites, strict=True):
-        for label, sites in by_label(pairs, readout.labels):
-            rows.append(
-                f"<tr><td>{escape(name)}</td><td>{escape(str(label))}</td><td>{escape(' '.join(sites))}</td></tr>"
-            )
+def _row(answer: ReadoutsAnswer, row: dict[str, Any]) -> dict[str, Any]:
+    """A solid of the table, in words."""
+    measured = row["largest_pair"] if answer.question.measure == "pairs" else row["dependence"]
+    exact = row["dependence"] == "0"
+    proved = "proved" if row["proved"] else f"not proved; at least {row['bound']}"
+    return {
+        "solid": row["solid"],
+        "rests": row["rests"],
+        "dependence": "exactly independent" if exact else measured or "nothing found yet",
+        "proved": proved,
+        "marks": "–" if row["marks"] is None else row["marks"],
+        "cuts": "–" if row["cuts"] is None else row["cuts"],
+        "class": "exact" if exact else "",
+    }
+
+
+def _without(table: Sequence[dict[str, Any]]) -> str:
+    """How many solids were proved to have no such marks."""
+    names = [row["solid"] for row in table if row["verdict"] == "none"]
+    if not names:
+        return ""
+    many = "One solid was" if len(names) == 1 else f"{number(len(names)).capitalize()} solids were"
+    which = f": the {series(names)}" if len(names) <= 6 else ""
+    return f"{many} proved to have no such marks{which}."
+
+
+def _design(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:
+    """One design as the template shows it."""
     about = particulars(question, design)
     worst = about["largest_deviation"]
-    told = f"<p>Largest deviation: {escape(worst['words'])}.</p>" if worst else ""
-    pairs_ = "".join(_heat(pair) for pair in about["pair_tables"])
-    heading = f"On the {escape(design.solid)} <code>{design.id[:8]}</code>"
-    start = f"<section><h2>{heading}</h2>" if first else f"<details><summary>{heading}</summary>"
-    return (
-        f'{start}<div class="solid">{_drawn(design.solid)}</div>'
-        f"<p>{design.marks} marks to read, {design.cuts} copies to cut. Dependence of all together: "
-        f"{design.dependence}.</p>{told}"
-        '<div class="wide"><table><tr><th>readout</th><th>label</th><th>sites (f face, v corner, e edge)</th></tr>'
-        f"{''.join(rows)}</table></div>{pairs_}{'</section>' if first else '</details>'}"
+    drawn, unseen = pictures(design)
+    pairs = [_pair(question, pair) for pair in about["pair_tables"]]
+    sites = [
+        {"name": name, "label": label, "sites": " ".join(where)}
+        for readout, (name, held) in zip(question.readouts, design.sites, strict=True)
+        for label, where in by_label(held, readout.labels)
+    ]
+    exact = not design.dependence
+    told = (
+        "The answers are exactly independent" if exact else f"Dependence of all together: {design.dependence}"
+    )
+    if exact and len(question.readouts) == 1:
+        told = "One answer"
+    return {
+        "solid": design.solid,
+        "short": design.id[:8],
+        "dependence": str(design.dependence),
+        "lead": f"{told}; {counted(design.marks, 'mark')} to read, {counted(design.cuts, 'copy')} to cut.",
+        "pictures": drawn,
+        "unseen": unseen,
+        "view": view_block(
+            marked(design), [one.name for one in question.readouts], name=f"the {design.solid}", still=""
+        ),
+        "readouts": [
+            {
+                "name": readout.name,
+                "badge": badge_svg(str(readout.labels[0]), place),
+                "shape": _shape(place),
+                "on": _stands(held),
+                "labels": _chances(readout),
+            }
+            for place, (readout, (_, held)) in enumerate(zip(question.readouts, design.sites, strict=True))
+        ],
+        "pairs": pairs,
+        "some_off": any(cell["off"] for pair in pairs for row in pair["rows"] for cell in row["cells"]),
+        "worst": f"Largest deviation: {worst['words']}." if worst else "",
+        "rests": sum(count for _, count in design.joint),
+        "sites": sites,
+    }
+
+
+def _shape(place: int) -> str:
+    from facewright.search.artwork.badges import badge_of
+
+    return badge_of(place).words
+
+
+def _stands(held: Sequence[tuple[str, Any]]) -> str:
+    """On how many sites of which kind a readout stands."""
+    kinds = dict.fromkeys(site[0] for site, _ in held)
+    return series(
+        f"{sum(site[0] == kind for site, _ in held)} {PLACES[kind].removeprefix('the ')}" for kind in kinds
     )
 
 
-def _drawn(name: str) -> str:
-    """The solid as SVG within HTML, where no namespace is stated."""
-    from facewright.constraints.solids import solid
-    from facewright.search.report.figures_solids import solid_svg
-
-    return re.sub(r' xmlns="[^"]*"', "", solid_svg(solid(name)))
+def _chances(readout: Readout) -> str:
+    if readout.even:
+        return f"{', '.join(map(str, readout.labels))}, each 1 in {readout.ways}"
+    return ", ".join(f"{label} {weight} in {readout.ways}" for label, weight in _weighted(readout))
 
 
-def _heat(pair: dict[str, Any]) -> str:
-    """A joint table: each cell its exact chance, darker where it is greater."""
-    one, other = pair["readouts"]
+def _pair(question: Readouts, pair: dict[str, Any]) -> dict[str, Any]:
+    """A joint table: each cell its exact chance, darker where it is greater, marked where it is not the product."""
+    one, other = (question.readouts[int(place) - 1] for place in pair["pair"].split("-"))
     most = max(count for row in pair["counts"] for count in row)
-    head = "".join(f"<th>{escape(str(label))}</th>" for label in pair["columns"])
-    body = []
-    for label, row in zip(pair["rows"], pair["counts"], strict=True):
-        cells = "".join(
-            f'<td style="background:rgba(var(--heat),{0.55 * count / most:.2f})">{Fraction(count, pair["rests"])}'
-            f"<small>{count}</small></td>"
-            for count in row
-        )
-        body.append(f"<tr><th>{escape(str(label))}</th>{cells}</tr>")
-    exact = pair["distance"] == "0"
-    said = (
-        "independent"
-        if exact
-        else f"distance {pair['distance']}, mutual information {pair['bits']:.4f} bits (rounded)"
-    )
-    return (
-        f'<figure><table class="heat"><tr><th>{escape(one)} ↓ {escape(other)} →</th>{head}</tr>{"".join(body)}</table>'
-        f"<figcaption>chance, and rests of {pair['rests']}; {said}</figcaption></figure>"
-    )
-
-
-def _proof(answer: ReadoutsAnswer) -> str:
-    lines = "".join(f"<li>{escape(line)}</li>" for line in answer.proof)
-    return f"<details><summary>How this was proved</summary><ul>{lines}</ul></details>" if lines else ""
+    rows = []
+    for (label, weight), counts in zip(_weighted(one), pair["counts"], strict=True):
+        cells = []
+        for across, count in zip(other.weights, counts, strict=True):
+            expected = Fraction(weight * across * pair["rests"], one.ways * other.ways)
+            off = "more" if count > expected else "less" if count < expected else ""
+            cells.append(
+                {
+                    "chance": Fraction(count, pair["rests"]),
+                    "count": count,
+                    "heat": 100 * count // most,
+                    "off": off,
+                }
+            )
+        rows.append({"label": label, "cells": cells})
+    independent = pair["distance"] == "0"
+    said = f"distance {pair['distance']}, mutual information {pair['bits']:.4f} bits (rounded)"
+    return {
+        "one": one.name,
+        "other": other.name,
+        "said": "independent" if independent else said,
+        "columns": pair["columns"],
+        "rows": rows,
+    }

@@ -10,8 +10,9 @@ import numpy as np
 from facewright.constraints.errors import UsageError
 from facewright.search.make.body import CHORD_MM, Body, rounded
 from facewright.search.make.mass import Shift, centre_of_mass
-from facewright.search.make.mesh_check import MeshFault, merged, require
+from facewright.search.make.mesh_check import MeshFault, require
 from facewright.search.make.numerals_mesh import BEYOND_MM, require_strokes, room, tools
+from facewright.search.make.settling import settled
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -19,9 +20,6 @@ if TYPE_CHECKING:
     from facewright.search.artwork.marks import Artwork
     from manifold3d import Manifold
     from numpy.typing import NDArray
-
-DECIMALS = 5
-"""Of coordinates in millimetres: far finer than can be made, and coarse enough for files to hold them exactly apart."""
 
 MOCK_UP = "Raised numerals make the die rock where it rests on them: this is a mock-up to look at, not a die to roll."
 """What is said of a die with raised numerals."""
@@ -81,7 +79,8 @@ def die_mesh(
     require_strokes(artwork, inradius_mm, least_stroke_mm, font)
     plain = _manifold(body)
     die = _marked(artwork, plain, inradius_mm, recess_mm, raised, font)
-    points, triangles = _settled(die)
+    mesh = die.to_mesh64()
+    points, triangles = settled(mesh.vert_properties[:, :3], mesh.tri_verts.astype(np.int64))
     _one_body(artwork, points, triangles, float(die.volume()), recess_mm, raised)
     shift = centre_of_mass(points, triangles) - centre_of_mass(body.vertices, body.triangles)
     notes = [MOCK_UP] if raised else []
@@ -128,19 +127,6 @@ def _marked(
     if raised:
         return Manifold.batch_boolean([plain, *numerals], OpType.Add)
     return plain - Manifold.batch_boolean(numerals, OpType.Add)
-
-
-def _settled(die: Manifold) -> tuple[NDArray[np.float32], NDArray[np.int64]]:
-    """Points and triangles with the coordinates that files hold, in an order of their own."""
-    mesh = die.to_mesh64()
-    rounded_off = np.round(mesh.vert_properties[:, :3], DECIMALS).astype(np.float32) + np.float32(0)
-    points, numbers = merged(rounded_off)
-    triangles = numbers[mesh.tri_verts.astype(np.int64)]
-    flat = (triangles == np.roll(triangles, 1, axis=1)).any(axis=1)
-    triangles = triangles[~flat]
-    first = triangles.argmin(axis=1)[:, None]
-    turned = np.take_along_axis(triangles, (first + np.arange(3)) % 3, axis=1)
-    return points, turned[np.lexsort(turned.T[::-1])]
 
 
 def _one_body(

@@ -34,9 +34,9 @@ def write_stl(die: DieMesh, path: Path, title: str = "") -> MeshFinding:
     Returns: what the file holds.
     Raises: RunError where it cannot be written; MeshFault where the file does not hold one closed body of that volume.
     """
-    corners = die.points[die.triangles]
-    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]).astype(np.float64)
-    normals /= np.linalg.norm(normals, axis=1, keepdims=True)
+    corners = die.points[die.triangles].astype(np.float64)
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), np.finfo(np.float64).tiny)
     records = np.zeros(len(corners), dtype=TRIANGLE)
     records["normal"], records["corners"] = normals, corners
     # the heading must not begin with "solid", by which readers know the other form of the format

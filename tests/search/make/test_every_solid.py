@@ -9,11 +9,11 @@ import pytest
 from tests.solid_files import made
 
 SOME = {
-    "9-sided log": False,
+    "9-sided log": True,
     "rhombic disphenoid": False,
     "hexagonal bipyramid": False,
     "dodecagonal trapezohedron": True,
-    "octagonal scalenohedron": True,
+    "octagonal scalenohedron": False,
     "pyritohedral dodecahedron": False,
     "pentagonal icositetrahedron": True,
     "rhombic triacontahedron": True,

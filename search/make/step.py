@@ -46,7 +46,8 @@ They agree to rounding where every numeral stands on the flat; a numeral over a 
 here, out of flat pieces there."""
 
 NO_DATE = "1980-01-01T00:00:00"
-"""Stands in the heading: the bytes must not depend on the day."""
+"""Stands in the heading, which tells nothing of the day. The order within the file is the modeller's, and not always the
+same."""
 
 
 def cad_available() -> bool:

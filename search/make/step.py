@@ -46,7 +46,7 @@ They agree to rounding where every numeral stands on the flat; a numeral over a 
 here, out of flat pieces there."""
 
 NO_DATE = "1980-01-01T00:00:00"
-"""Stands in the heading, which tells nothing of the day. The order within the file is the modeller's, and not always the
+"""Stands in the heading, which tells nothing of the day. The order in the file is the modeller's, not always the
 same."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cache, lru_cache
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -131,7 +132,8 @@ def _loaded(font: Path) -> tuple[TTFont, float, float]:
     from fontTools.ttLib import TTFont, TTLibError
 
     try:
-        loaded = TTFont(font, lazy=True)
+        # read beforehand: a file that turns out to be no font would be left open
+        loaded = TTFont(BytesIO(font.read_bytes()), fontNumber=0, lazy=True)
     except (OSError, TTLibError) as error:
         raise UsageError(f"font {font}: found {error}; accepted: a TrueType or OpenType file") from None
     if ord("1") not in (loaded.getBestCmap() or {}):

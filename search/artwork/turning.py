@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from functools import lru_cache
+from typing import Any, TypeVar
 
 from facewright.constraints.readouts import Label
+
+L = TypeVar("L", bound=Label)
 
 FIGURES: Mapping[str, str] = {"0": "0", "6": "9", "8": "8", "9": "6"}
 """Each figure that a half turn makes a figure; a 1 without a flag joins them, as itself."""
@@ -44,9 +47,7 @@ def half_turn(label: int, flag_on_one: bool = True) -> int | None:
     return None if image is None or (image[0] == "0" and image != "0") else int(image)
 
 
-def mistaken(
-    labels: Collection[Label], *, flag_on_one: bool = True, within_range: bool = True
-) -> Mapping[Label, Label]:
+def mistaken(labels: Collection[L], *, flag_on_one: bool = True, within_range: bool = True) -> Mapping[L, L]:
     """The labels of one die that read as another upside down, each with what it reads as.
 
     A number is mistaken where its image stands on the die as well, or, `within_range`, could stand there: where it
@@ -58,16 +59,16 @@ def mistaken(
         >>> mistaken([2, 4, 6, 8, 10, 12]), mistaken([2, 4, 6, 8, 10, 12], within_range=False)
         ({6: 9}, {})
     """
-    here = set(labels)
+    here = dict.fromkeys(labels)
     numbers = [label for label in here if isinstance(label, int)]
-    found: dict[Label, Label] = {}
-    for label in sorted(here, key=str):
+    found: dict[L, Any] = {}
+    for label in here:
         image: Label | None
         if isinstance(label, int):
             image = half_turn(label, flag_on_one)
             near = within_range and image is not None and min(numbers) <= image <= max(numbers)
         else:
-            image, near = turned(label, flag_on_one), False
+            image, near = turned(str(label), flag_on_one), False
         if image is not None and image != label and (near or image in here):
             found[label] = image
     return found

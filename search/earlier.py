@@ -52,4 +52,6 @@ def die_of(run: str, design: str, die: int | None) -> EarlierDie:
         )
     others = tuple(other.labels for at, other in enumerate(dice) if at != place)
     shape = question.sets[one.set][place].shape
-    return EarlierDie(dice[place].labels, dice[place].solid, shape, Roll(question.read, others))
+    return EarlierDie(
+        dice[place].labels, dice[place].solid, shape, Roll(question.read, others, question.how, place)
+    )

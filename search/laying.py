@@ -161,7 +161,7 @@ def layout_question(question: Numbering, dice: Sequence[Die], design: NumberingD
         labels=tuple(label for label in labels for _ in range(die.copies)),
         goals=tuple(goal for goal in question.layout if opposite or goal != "opposite-sums"),
         shape=die.shape,
-        roll=Roll(question.read, others),
+        roll=Roll(question.read, others, question.how, place),
         title=f"{question.title}, die {place + 1}",
         asked=f"{design.id}, die {place + 1}",
         size_is="across-flats" if opposite else "height",

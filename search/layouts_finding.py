@@ -74,7 +74,7 @@ def laying() -> Any:
 
 def recounted(question: Layout, design: LayoutDesign) -> Any:
     """What the recount finds; raises UsageError where this version does not recount layouts."""
-    return _module("facewright.search.recount_layouts").recount_layouts(question, design)
+    return _module("facewright.search.recount_layouts").recount_layout(question, design)
 
 
 def _module(name: str) -> Any:

@@ -10,14 +10,20 @@ from typing import Any
 
 import numpy as np
 import pytest
+from facewright.constraints.layout import Layout
+from facewright.constraints.layout_design import LayoutDesign
 from facewright.constraints.solids import solid
 from facewright.constraints.solids.frames import face_frame
 from facewright.constraints.solids.rests import outward
 from facewright.constraints.solids.solid import Solid
+from facewright.search.answer import Closing
 from facewright.search.artwork.badges import placed
 from facewright.search.artwork.laid import sites_read
 from facewright.search.artwork.marks import Artwork, Mark
 from facewright.search.artwork.placing import artwork_of, numbered
+from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
+from facewright.search.readouts_answer import SolidOutcome
+from facewright.search.report.layouts_page import layouts_page
 from facewright.search.report.shell import policy, styles
 from facewright.search.report.view import view_assets, view_block
 from numpy.typing import NDArray
@@ -569,4 +575,18 @@ def test_labels_without_a_constant_sum_stand_in_order(show: Show, sample: Module
     assert (
         tab.locator(f"#view-{place + 1} .hint").last.inner_text()
         == "Not laid out yet: the labels stand in order."
+    )
+
+
+def test_a_page_of_layouts_holds_the_view(show: Show) -> None:
+    question = Layout("tetrahedron", (1, 2, 3, 4), ("apart",), title="Berths")
+    design = LayoutDesign.of(question, (2, 4, 1, 3))
+    closing = Closing("best", 1, 1, "all", "One layout does it.")
+    outcome = SolidOutcome("tetrahedron", "layout", closing, 1, 0.1)
+    answer = LayoutAnswer(question, (outcome,), (FoundLayout(design),))
+    tab = show(layouts_page(answer, answer.ranked, run="berths"), **CALM)
+    tab.locator(".view-open").click()
+    told = [text.split("reads ")[1] for text in tab.locator(".view option").all_inner_texts()]
+    assert told == [str(label) for label in design.labels], (
+        "the label of the face below stands at the corner on top"
     )

@@ -179,7 +179,9 @@ def test_blanks_leave_their_faces_alone() -> None:
 def test_recesses_that_meet_under_the_surface_are_refused() -> None:
     artwork = numbered(solid("tetrahedron"))
     grown = Artwork(artwork.solid, tuple(replace(mark, height=2.2 * mark.height) for mark in artwork.marks))
-    with pytest.raises(MeshFault, match="run into one another under the surface"):
+    with pytest.raises(
+        MeshFault, match=r"run into one another under the surface: v\d on f\d and v\d on f\d, "
+    ):
         die_mesh(grown, 8, 2.5, 0)
 
 

@@ -54,7 +54,7 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
         a figure; `marks`, each its site, its face, its readout (None where there is only one), its shape, then the
         centre in the frame of the face, the height in inradii and the turn in radians; `readouts`.
     """
-    from facewright.search.artwork.badges import drawn
+    from facewright.search.artwork.badges import shape_of
 
     shapes = Pool()
     marks = [
@@ -62,7 +62,7 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
             mark.site,
             mark.face,
             mark.readout,
-            shapes.place((mark.text, mark.readout)),
+            shapes.place((mark.text, shape_of(mark))),
             *map(_rounded, (*mark.centre, mark.height, mark.angle)),
         ]
         for mark in artwork.marks
@@ -70,7 +70,7 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
     faces = not readouts and all(mark.site[0] == "f" for mark in artwork.marks)
     return {
         "solid": solid_data(artwork.solid, from_below=faces and artwork.solid.read != "face above"),
-        "shapes": [[text, _flat(drawn(text, readout))] for text, readout in shapes.values],
+        "shapes": [[text, _flat(rings)] for text, rings in shapes.values],
         "marks": marks,
         "readouts": list(readouts),
     }

@@ -146,6 +146,20 @@ def fineness_mm(inradius_mm: float) -> float:
     return max(FINE_MM, FINE * inradius_mm)
 
 
+def usual_radius_mm(solid: Solid, inradius_mm: float) -> float:
+    """The one radius for all edges and corners of a die: what its corners need, or what its faces can spare.
+
+    `constraints.edges.rounding` proposes one for each kind of edges and corners; a body has the largest of these, as
+    far as every edge has room for it.
+    """
+    from facewright.constraints.edges import rounding
+
+    found = rounding(solid, inradius_mm)
+    spare = [kind.radius_mm for kind in found.edges if kind.limited]
+    wanted = [kind.radius_mm for kind in found.edges] + [kind.radius_mm for kind in found.vertices]
+    return min([max(wanted), *spare])
+
+
 def most_radius(solid: Solid) -> float:
     """The radius, in inradii, at which the rounding of a solid takes the first whole edge away.
 

@@ -12,7 +12,7 @@ import numpy as np
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids.frames import face_frame
 from facewright.search.make.body import fineness_mm
-from facewright.search.make.strokes import cross_section, stroke
+from facewright.search.make.strokes import cross_section, stroke_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -62,7 +62,7 @@ def require_strokes(artwork: Artwork, inradius_mm: float, least_mm: float, font:
         font: a font file; without it the usual one.
     Raises: TooSmall, which names the marks and the size that works.
     """
-    strokes = [mark.height * stroke(mark.text, mark.readout, font) for mark in artwork.marks]
+    strokes = [stroke_of(mark, font) for mark in artwork.marks]
     thin = [
         (wide, mark)
         for wide, mark in zip(strokes, artwork.marks, strict=True)

@@ -201,7 +201,7 @@ def shift(goal: str, solid: Solid, labels: tuple[Label, ...], roll: Roll, draw: 
 
 
 _ROWS, _COLUMNS = [0, 1, 2, 1, 0, 0], [0, 1, 2, 2, 2, 1]
-_WEIGHTS = np.array([1, 1, 1, 2, 2, 2]) ** 0.5
+_WEIGHTS: Vectors = np.repeat([1.0, 2**0.5], 3)
 
 
 def _given(value: float) -> float:

@@ -58,7 +58,7 @@ class ReadoutsAnswer:
 
     @property
     def ranked(self) -> list[FoundMarks]:
-        """The designs, the least dependent first, then those with the fewest marks and cuts."""
+        """The designs, the least dependent first, then those read on top, then those with the fewest marks and cuts."""
         return sorted(self.found, key=self._order)
 
     @property
@@ -135,7 +135,7 @@ class ReadoutsAnswer:
         return [rows[at] for at in placed]
 
     def _order(self, one: FoundMarks) -> tuple[Any, ...]:
-        return (*self._key(one.design), *one.design.order)
+        return (*self._key(one.design), from_below(one.design.solid), *one.design.order)
 
     def _key(self, design: ReadoutsDesign) -> tuple[Fraction, ...]:
         """What the question wants to be least."""
@@ -148,11 +148,23 @@ class ReadoutsAnswer:
         return self._key(design)[0]
 
 
+def from_below(name: str) -> bool:
+    """Whether a solid must be picked up to read the face below."""
+    from facewright.constraints.solids import solid
+
+    return solid(name).read == "face below"
+
+
 def _row(outcome: SolidOutcome, design: ReadoutsDesign | None) -> dict[str, Any]:
+    from facewright.constraints.solids import solid
+
     closing = outcome.closing
+    body = None if design is None else solid(outcome.solid)
     return {
         "solid": outcome.solid,
         "rests": outcome.rests,
+        "read": None if body is None else body.read,
+        "settles": None if body is None else round(min(rest.settle for rest in body.rests), 4),
         "verdict": closing.verdict,
         "proved": closing.verdict != "partial",
         "dependence": None if design is None else str(design.dependence),
@@ -188,10 +200,9 @@ def _chosen(answer: ReadoutsAnswer) -> str:
     others = len(first) - len(shown)
     some = series([*shown, counted(others, "other")] if others else shown)
     if not least:
-        lead = (
-            f"On {some} {names} are exactly independent; of the markings found that of the {first[0]} has the fewest "
-            "marks"
-        )
+        shown_on_top = not from_below(first[0]) and any(from_below(one) for one in first)
+        among = "those read on top" if shown_on_top else "the markings found"
+        lead = f"On {some} {names} are exactly independent; of {among} that of the {first[0]} has the fewest marks"
         if len(first) == 1:
             alone = "" if left or open_ else " alone"
             lead = f"On {some}{alone} {names} are exactly independent, with these marks"

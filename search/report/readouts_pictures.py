@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from facewright.constraints.grammar import counted
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.badges import drawn
+from facewright.search.report.figures_marked import MOST_VIEWS, clear, marked_svg, sides
 from facewright.search.report.shell import inline_svg
 
 if TYPE_CHECKING:
@@ -16,16 +17,15 @@ SIZE = 300
 """Pixels of a picture's longer side."""
 
 
-def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
-    """The solid with its marks in place, from as many sides as needed; and how many marks none of them shows.
+def pictures(design: ReadoutsDesign, most: int = MOST_VIEWS) -> tuple[list[dict[str, Any]], str]:
+    """The solid with its marks in place, from as many sides as needed or `most`; and how many marks none of them shows.
 
     Each picture has its SVG and the words under it: what that way up reads. The marks that are read are underlaid.
     """
-    from facewright.search.report.figures_marked import clear, marked_svg, sides
 
     artwork = marked(design)
     body = artwork.solid
-    chosen = sides(artwork)
+    chosen = sides(artwork, most)
     shown = []
     for side in chosen:
         rest = body.rests[side.rest]

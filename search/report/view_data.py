@@ -21,12 +21,13 @@ TOPS: dict[str, Kind] = {"face above": "faces", "vertex above": "vertices", "edg
 """The kind of the site that carries a rest's label, by where the solid is read; from below it is a face, too."""
 
 Packed = dict[str, Any]
+Shape = str | float | Sequence[float]
 
 
-def solid_data(solid: Solid) -> Packed:
+def solid_data(solid: Solid, *, from_below: bool = False) -> Packed:
     """A solid: its vertices, faces, where it is read, and for each rest the face below and the site on top.
 
-    Numbers of sites begin at 0; a rest that is read from below has None on top.
+    Numbers of sites begin at 0; a rest that is read from below has None on top, and so has any `from_below`.
 
     Example:
         >>> from facewright.constraints.solids import solid
@@ -37,8 +38,8 @@ def solid_data(solid: Solid) -> Packed:
         "name": solid.name,
         "vertices": [[_rounded(x) for x in vertex] for vertex in solid.vertices.tolist()],
         "faces": [list(face) for face in solid.faces],
-        "read": solid.read,
-        "rests": [[rest.below, rest.on_top] for rest in solid.rests],
+        "read": "face below" if from_below else solid.read,
+        "rests": [[rest.below, None if from_below else rest.on_top] for rest in solid.rests],
     }
 
 
@@ -47,7 +48,8 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
 
     Params:
         artwork: the solid with everything that stands on it.
-        readouts: the names of its readouts; none for a plain numbering.
+        readouts: the names of its readouts; none for a plain numbering. Where that stands on the faces of a solid that
+            shows a corner or an edge on top, it is read from below.
     Returns: `solid` as `solid_data`; `shapes`, each a text and its closed rings, flat, in thousandths of the height of
         a figure; `marks`, each its site, its face, its readout (None where there is only one), its shape, then the
         centre in the frame of the face, the height in inradii and the turn in radians; `readouts`.
@@ -65,8 +67,9 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
         ]
         for mark in artwork.marks
     ]
+    faces = not readouts and all(mark.site[0] == "f" for mark in artwork.marks)
     return {
-        "solid": solid_data(artwork.solid),
+        "solid": solid_data(artwork.solid, from_below=faces and artwork.solid.read != "face above"),
         "shapes": [[text, _flat(drawn(text, readout))] for text, readout in shapes.values],
         "marks": marks,
         "readouts": list(readouts),
@@ -85,28 +88,29 @@ def read_sites(solid: Solid) -> tuple[str, ...]:
     return tuple(names[rest.below if rest.on_top is None else rest.on_top] for rest in solid.rests)
 
 
-def numbering_data(carried: Iterable[tuple[str, Iterable[int]]]) -> Packed:
+def numbering_data(carried: Iterable[tuple[str, Shape, Iterable[int]]]) -> Packed:
     """What a page needs to draw any numbering of some solids: geometry once a solid, outlines once a character.
 
     Params:
-        carried: each solid by its name, with all labels that stand on it in any design.
-    Returns: `solids`, by name, each as `solid_data` with its `slots` (number of characters → the marks of such texts,
-        in the order of the rests; each a list of places, as `place`, on a face: the face, then the position in
-        `frames` of centre, height and turn); `characters`, each its pen's way and its rings in thousandths. A solid
-        that cannot be built is left out.
+        carried: each solid by its name and shape, with all labels that stand on it in any design.
+    Returns: `solids`, in order, each as `solid_data` with its `slots` (number of characters → the marks of a die whose
+        longest label has so many, in the order of the rests; each a list of places, a face with the position in
+        `frames` of centre, height and turn), or None for one that cannot be built; `characters`, each with its pen's
+        way and its rings, in thousandths of the height of a figure.
     """
     from facewright.constraints.solids import solid
     from facewright.constraints.texts import TextError
 
-    solids: Packed = {}
+    solids: list[Packed | None] = []
     characters: set[str] = set()
-    for name, labels in carried:
+    for name, shape, labels in carried:
         texts = {str(label) for label in labels}
         try:
-            built = solid(name)
+            built = solid(name, shape)
         except TextError:
+            solids.append(None)
             continue
-        solids[name] = {**solid_data(built), **_slots(built, {len(text) for text in texts})}
+        solids.append({**solid_data(built), **_slots(built, {len(text) for text in texts})})
         characters.update(*texts)
     return {"solids": solids, "characters": {one: _character(one) for one in sorted(characters)}}
 

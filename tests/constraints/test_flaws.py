@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from fractions import Fraction
-from itertools import pairwise, product
+from itertools import product
 
 import numpy as np
 import pytest
@@ -27,6 +27,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from tests.shares import shares
+
 STEP = 1e-5
 """Inradii: the size of a flaw in a difference quotient."""
 
@@ -40,23 +42,9 @@ SOLIDS = (
 )
 
 
-def shares(vertices: NDArray[np.float64], faces: object, eye: NDArray[np.float64]) -> list[float]:
-    """Shares of all directions, van Oosterom and Strackee (1983, from memory)."""
-    found = []
-    for face in faces:  # type: ignore[attr-defined]
-        a, *rest = vertices[list(face)] - eye
-        angle = 0.0
-        for b, c in pairwise(rest):
-            x, y, z = (float(np.linalg.norm(v)) for v in (a, b, c))
-            below = x * y * z + (a @ b) * z + (a @ c) * y + (b @ c) * x
-            angle += 2 * math.atan2(float(np.linalg.det(np.stack([a, b, c]))), float(below))
-        found.append(angle / (4 * math.pi))
-    return found
-
-
 def chances_of_faces(body: Solid, vertices: NDArray[np.float64], eye: NDArray[np.float64]) -> list[float]:
     """The chance that each labelled face comes up. The ends of a log fall to the side that they share an edge with."""
-    found = shares(vertices, body.faces, eye)
+    found = [float(share) for share in shares(vertices, body.faces, eye)]
     labelled = len(body.rests)
     for face in range(labelled, len(body.faces)):
         side = next(other for other in body.neighbours[face] if other < labelled)

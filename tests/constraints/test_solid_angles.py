@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -13,6 +12,8 @@ from facewright.constraints.solids.rests import outward
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
+
+from tests.shares import shares
 
 NAMES = (
     "tetrahedron",
@@ -34,21 +35,6 @@ coordinates = st.floats(-1, 1, allow_nan=False)
 directions = st.tuples(coordinates, coordinates, coordinates).filter(lambda v: math.hypot(*v) > 0.1)
 
 
-def by_triangles(vertices: Vectors, faces: object, eye: object = (0.0, 0.0, 0.0)) -> Vectors:
-    """Shares by the formula of A. van Oosterom and J. Strackee, "The solid angle of a plane triangle", IEEE
-    Transactions on Biomedical Engineering 30 (1983) 125–126, equation 8 (from memory): tan(Ω/2) = det / (…)."""
-    found = []
-    for face in faces:  # type: ignore[attr-defined]
-        a, *rest = vertices[list(face)] - np.asarray(eye)
-        angle = 0.0
-        for b, c in pairwise(rest):
-            x, y, z = (float(np.linalg.norm(v)) for v in (a, b, c))
-            below = x * y * z + (a @ b) * z + (a @ c) * y + (b @ c) * x
-            angle += 2 * math.atan2(float(np.linalg.det(np.stack([a, b, c]))), float(below))
-        found.append(angle / FULL)
-    return np.array(found)
-
-
 def cut_anew(normals: Vectors, distances: Vectors) -> Vectors:
     """Shares of the body between planes, seen from its own centre of mass: its corners are found anew."""
     from scipy.spatial import ConvexHull, HalfspaceIntersection
@@ -58,26 +44,26 @@ def cut_anew(normals: Vectors, distances: Vectors) -> Vectors:
     pieces = corners[hull.simplices]
     volumes = np.abs(np.linalg.det(pieces))
     centre = (pieces.sum(axis=1) / 4 * volumes[:, None]).sum(axis=0) / volumes.sum()
-    shares = np.zeros(len(normals))
+    seen = np.zeros(len(normals))
     for piece, plane in zip(pieces, hull.equations, strict=True):
         turned = piece if np.linalg.det(piece) > 0 else piece[[0, 2, 1]]
-        shares[int((normals @ plane[:3]).argmax())] += by_triangles(turned, [(0, 1, 2)], centre)[0]
-    return shares
+        seen[int((normals @ plane[:3]).argmax())] += shares(turned, [(0, 1, 2)], centre)[0]
+    return seen
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_shares_agree_with_another_formula_and_fill_the_sphere(name: str) -> None:
     found = solid(name)
-    shares = solid_angles(found.vertices, found.faces) / FULL
-    assert shares == pytest.approx(by_triangles(found.vertices, found.faces), abs=1e-14, rel=0)
-    assert float(shares.sum()) == pytest.approx(1, abs=1e-13, rel=0)
+    ours = solid_angles(found.vertices, found.faces) / FULL
+    assert ours == pytest.approx(shares(found.vertices, found.faces), abs=1e-14, rel=0)
+    assert float(ours.sum()) == pytest.approx(1, abs=1e-13, rel=0)
 
 
 @settings(max_examples=30, deadline=None)
 @given(name=st.sampled_from(NAMES), towards=directions)
 def test_the_centre_moves_a_little(name: str, towards: tuple[float, float, float]) -> None:
     found, c = solid(name), np.array(towards)
-    ahead, behind = (by_triangles(found.vertices, found.faces, t * STEP * c) for t in (1, -1))
+    ahead, behind = (shares(found.vertices, found.faces, t * STEP * c) for t in (1, -1))
     slope = (ahead - behind) / (2 * STEP)
     assert angle_changes(found).centre @ c == pytest.approx(slope, abs=1e-9, rel=0)
 
@@ -87,7 +73,7 @@ def test_the_centre_moves_a_little(name: str, towards: tuple[float, float, float
 def test_the_solid_is_stretched_a_little(name: str, along: tuple[float, float, float]) -> None:
     found, d = solid(name), np.array(along) / math.hypot(*along)
     ahead, behind = (
-        by_triangles(found.vertices @ (np.eye(3) + t * STEP * np.outer(d, d)), found.faces) for t in (1, -1)
+        shares(found.vertices @ (np.eye(3) + t * STEP * np.outer(d, d)), found.faces) for t in (1, -1)
     )
     slope = (ahead - behind) / (2 * STEP)
     assert d @ angle_changes(found).stretch @ d == pytest.approx(slope, abs=1e-9, rel=0)

@@ -4,12 +4,13 @@ const STILL = 92; // pixels of a still's longer side
 const openSolids = new Map();
 const setTexts = new Map();
 
-function solidOf(name) {
-  if (!openSolids.has(name)) {
-    const packed = data.view?.solids[name];
-    openSolids.set(name, packed ? { ...openSolid(packed), slots: packed.slots, places: packed.frames } : null);
+/** A solid by its position among those that the page can draw, or null. */
+function solidOf(place) {
+  if (!openSolids.has(place)) {
+    const packed = data.view.solids[place];
+    openSolids.set(place, packed ? { ...openSolid(packed), slots: packed.slots, places: packed.frames } : null);
   }
-  return openSolids.get(name);
+  return openSolids.get(place);
 }
 
 function ringsOf(text) {
@@ -19,7 +20,7 @@ function ringsOf(text) {
 
 /** Which label each rest reads, and whence that is known: a layout of the run, or the labels in order. */
 function labelsInPlace(solid, die, copies, laid) {
-  if (laid) return { labels: laid, note: "" };
+  if (laid) return { labels: laid, note: "Laid out as the run has it." };
   const sorted = die.labels.flatMap((label) => Array(copies).fill(label));
   const last = sorted.length - 1;
   const sum = sorted[0] + sorted[last];
@@ -40,15 +41,16 @@ function labelsInPlace(solid, die, copies, laid) {
 
 /** A die of a design as a body to draw; null where the page knows no such solid. */
 function bodyOf(design, position) {
-  const { solid: name, copies = 1 } = design.solids[position];
-  const solid = solidOf(name);
+  const { drawn, copies = 1 } = design.solids[position];
+  const solid = solidOf(drawn);
   const die = design.dice[position];
   if (!solid || solid.rests.length !== die.labels.length * copies) return null;
   const { labels, note } = labelsInPlace(solid, die, copies, design.laid?.[position]);
-  const marks = labels.flatMap((label, rest) => {
-    const text = String(label);
+  const texts = labels.map(String);
+  const longest = Math.max(...texts.map((text) => text.length)); // all marks of a die are equally high
+  const marks = texts.flatMap((text, rest) => {
     const site = `${SITE_LETTERS[solid.kind]}${solid.rests[rest].top + 1}`;
-    return solid.slots[text.length][rest].map(([face, place]) => {
+    return solid.slots[longest][rest].map(([face, place]) => {
       const [x, y, height, angle] = solid.places[place];
       return openMark(solid, { site, face, readout: null, text, rings: ringsOf(text), x, y, height, angle });
     });
@@ -58,7 +60,7 @@ function bodyOf(design, position) {
 
 /** The still of a die with the button that opens its view; the view's place stands below the die. */
 function dieSolid(design, position, holder) {
-  const made = data.view ? bodyOf(design, position) : null;
+  const made = bodyOf(design, position);
   if (!made) return null;
   const { body, note } = made;
   const name = `Die ${position + 1}, ${body.solid.name}`;

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from facewright.search.make.unfolding import Laid, Piece, overlap, reach, side_of
+from facewright.search.make.convex import Crowd, reach
+from facewright.search.make.unfolding import Laid, Piece, side_of
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Solid
@@ -106,12 +107,15 @@ def tabs_of(solid: Solid, pieces: Sequence[Piece]) -> tuple[tuple[Tab, ...], tup
         pieces: its faces laid flat.
     """
     sides = _sides(solid, pieces)
-    placed = [_Placed(piece) for piece in pieces]
+    crowds = [Crowd() for _ in pieces]
+    for crowd, piece in zip(crowds, pieces, strict=True):
+        for one in piece.faces:
+            crowd.add(one.corners)
     chosen: dict[int, tuple[_Side, Floats]] = {}
     # the edges with the least choice first
     for edge in sorted(sides, key=lambda edge: (max(one.depth / one.wanted for one in sides[edge]), edge)):
         for side in sorted(sides[edge], key=lambda one: (-round(one.depth / one.wanted, 6), one.face)):
-            corners = placed[side.piece].room_for(side)
+            corners = _room_for(crowds[side.piece], side)
             if corners is not None:
                 chosen[edge] = (side, corners)
                 break
@@ -227,30 +231,15 @@ class _Fans:
             yield min(math.pi, angle * share)
 
 
-class _Placed:
-    """The faces and tabs of one piece that lie on the sheet already."""
-
-    def __init__(self, piece: Piece) -> None:
-        self._polygons = [one.corners for one in piece.faces]
-        self._middles = [one.mean(axis=0) for one in self._polygons]
-        self._reaches = [reach(one) for one in self._polygons]
-
-    def room_for(self, side: _Side) -> Floats | None:
-        """The deepest tab that overlaps nothing, which is kept; None where it would be too shallow."""
-        depth = side.depth
-        for _ in range(TRIES):
-            if depth < POOR * side.wanted:
-                return None
-            corners = side.trapezium(depth)
-            if not self._overlaps(corners):
-                self._polygons.append(corners)
-                self._middles.append(corners.mean(axis=0))
-                self._reaches.append(reach(corners))
-                return corners
-            depth *= SHALLOWER
-        return None
-
-    def _overlaps(self, polygon: Floats) -> bool:
-        far = np.linalg.norm(np.array(self._middles) - polygon.mean(axis=0), axis=1)
-        near = np.flatnonzero(far < np.array(self._reaches) + reach(polygon))
-        return any(overlap(self._polygons[number], polygon) for number in near.tolist())
+def _room_for(crowd: Crowd, side: _Side) -> Floats | None:
+    """The deepest tab that overlaps nothing, which joins the crowd; None where it would be too shallow."""
+    depth = side.depth
+    for _ in range(TRIES):
+        if depth < POOR * side.wanted:
+            return None
+        corners = side.trapezium(depth)
+        if not crowd.overlaps(corners):
+            crowd.add(corners)
+            return corners
+        depth *= SHALLOWER
+    return None

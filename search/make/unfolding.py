@@ -15,15 +15,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from facewright.constraints.solids.frames import face_frame
+from facewright.search.make.convex import Crowd
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Solid
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-
-APART = 1e-7
-"""Share of the smaller face: faces that overlap by less lie side by side. Rounding leaves errors near 1e-13."""
 
 TURNS = np.radians(np.arange(0.0, 180.0, 3.0))
 """Turns of a piece that are tried to make it fit a sheet."""
@@ -133,7 +131,8 @@ def _grown(
     if fits(start, room) is None:
         raise ValueError(f"face f{first + 1} is larger than the sheet")
     laid = {first: Laid(first, 0.0, np.zeros(2), start, mm)}
-    shapes = _Shapes(start)
+    shapes, points = Crowd(), start
+    shapes.add(start)
     folds: list[int] = []
     waiting.discard(first)
     # among edges worth equally much the one that was met first: the piece grows in rings
@@ -154,9 +153,11 @@ def _grown(
         if beyond not in waiting:
             continue
         new = _beside(solid, laid[face], corner, beyond)
-        if shapes.overlaps(new.corners) or fits(np.concatenate([shapes.points, new.corners]), room) is None:
+        together = np.concatenate([points, new.corners])
+        if shapes.overlaps(new.corners) or fits(together, room) is None:
             continue
         shapes.add(new.corners)
+        points = together
         laid[beyond] = new
         folds.append(solid.face_edges[face][corner])
         waiting.discard(beyond)
@@ -186,47 +187,3 @@ def side_of(solid: Solid, face: int, corner: int) -> tuple[int, int]:
 def turning(angle: float) -> Floats:
     """The matrix that turns column vectors counter-clockwise, shape (2, 2)."""
     return np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
-
-
-class _Shapes:
-    """Convex polygons that lie in the plane, and whether another one would overlap any of them."""
-
-    def __init__(self, first: Floats) -> None:
-        self.points = first
-        self._polygons = [first]
-        self._middles = [first.mean(axis=0)]
-        self._reaches = [reach(first)]
-
-    def add(self, polygon: Floats) -> None:
-        self.points = np.concatenate([self.points, polygon])
-        self._polygons.append(polygon)
-        self._middles.append(polygon.mean(axis=0))
-        self._reaches.append(reach(polygon))
-
-    def overlaps(self, polygon: Floats) -> bool:
-        far = np.linalg.norm(np.array(self._middles) - polygon.mean(axis=0), axis=1)
-        near = np.flatnonzero(far < np.array(self._reaches) + reach(polygon))
-        return any(overlap(self._polygons[number], polygon) for number in near.tolist())
-
-
-def reach(polygon: Floats) -> float:
-    """How far the corners of a polygon are from their mean, at most."""
-    return float(np.linalg.norm(polygon - polygon.mean(axis=0), axis=1).max())
-
-
-def overlap(one: Floats, other: Floats) -> bool:
-    """Whether two convex polygons overlap by more than a hair.
-
-    They do not where some side of one has all of the other beyond it (the separating axis of convex bodies), up to a
-    share `APART` of their size.
-    """
-    size = min(reach(one), reach(other))
-    return not any(_parts(a, b, APART * size) for a, b in ((one, other), (other, one)))
-
-
-def _parts(one: Floats, other: Floats, slack: float) -> bool:
-    """Whether a side of a counter-clockwise polygon has all of another polygon on its outer side."""
-    steps = np.roll(one, -1, axis=0) - one
-    normals = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.linalg.norm(steps, axis=1, keepdims=True)
-    outside = normals @ other.T - np.einsum("ki,ki->k", normals, one)[:, None]
-    return bool((outside.min(axis=1) >= -slack).any())

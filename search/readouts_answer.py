@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from facewright.constraints.grammar import counted, number, series
 from facewright.constraints.readouts import Readouts
@@ -12,6 +12,9 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.constraints.solids.names import solid_named
 from facewright.search.answer import Closing, Verdict
 from facewright.search.words import stopped
+
+if TYPE_CHECKING:
+    from facewright.search.laying import LaidOut
 
 NAMED = 4
 """How many solids a verdict names."""
@@ -49,12 +52,16 @@ class FoundMarks:
 
 @dataclass(frozen=True)
 class ReadoutsAnswer:
-    """A question of readouts answered: `outcomes` has one entry a solid that was tried, in the question's order."""
+    """A question of readouts answered: `outcomes` has one entry a solid that was tried, in the question's order.
+
+    `layouts` holds the best design with its marks moved apart, where the brief wants that.
+    """
 
     question: Readouts
     outcomes: tuple[SolidOutcome, ...]
     found: tuple[FoundMarks, ...]
     seed: int = 0
+    layouts: tuple[LaidOut, ...] = ()
 
     @property
     def ranked(self) -> list[FoundMarks]:

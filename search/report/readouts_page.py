@@ -14,6 +14,7 @@ from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
 from facewright.search.report.figures_marked import MOST_VIEWS
+from facewright.search.report.laid_out import shown as laid_out
 from facewright.search.report.readouts_pictures import badge_svg, marked, pictures
 from facewright.search.report.readouts_text import by_label
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
@@ -25,7 +26,7 @@ SHOWN = 20
 FEW_VIEWS = 2
 """Pictures of each design but the best."""
 
-STYLES = ("page.css", "print.css", "readouts.css")
+STYLES = ("page.css", "print.css", "readouts.css", "layouts.css")
 PLACES = {"f": "the faces", "v": "corners", "e": "edges"}
 """Sites by the letter of their names, for a reader."""
 
@@ -88,6 +89,7 @@ def readouts_page(
         solids=[_row(answer, row) for row in table if row["verdict"] != "none"],
         without=_without(table),
         designs=shown,
+        laid=laid_out(answer.layouts),
         others=f"{counted(len(ranked) - 1, 'other design').capitalize()}, best first",
         more=f"{counted(hidden, 'more design').capitalize()} in the run." if hidden > 0 else "",
         cautions=CAUTIONS,
@@ -158,7 +160,7 @@ def _design(question: Readouts, design: ReadoutsDesign, most: int) -> dict[str, 
     """One design as the template shows it."""
     about = particulars(question, design)
     worst = about["largest_deviation"]
-    drawn, unseen = pictures(design, most)
+    drawn, unseen = pictures(design, question.shape, most)
     pairs = [_pair(question, pair) for pair in about["pair_tables"]]
     sites = [
         {"name": name, "label": label, "sites": " ".join(where)}
@@ -179,7 +181,10 @@ def _design(question: Readouts, design: ReadoutsDesign, most: int) -> dict[str, 
         "pictures": drawn,
         "unseen": unseen,
         "view": view_block(
-            marked(design), [one.name for one in question.readouts], name=f"the {design.solid}", still=""
+            marked(design, question.shape),
+            [one.name for one in question.readouts],
+            name=f"the {design.solid}",
+            still="",
         ),
         "readouts": [
             {

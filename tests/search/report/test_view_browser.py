@@ -493,19 +493,63 @@ def test_each_die_of_a_numbering_is_drawn_and_can_be_turned(show: Show, sample: 
     assert len(summary["sets"]) == 1
 
 
-@pytest.mark.parametrize("name", ["cube", "tetrahedron"])
-def test_a_layout_of_the_run_is_drawn_as_it_is(show: Show, name: str) -> None:
-    body = solid(name)
-    labels = list(range(1, len(body.rests) + 1))
-    laid = [*labels[2:], *labels[:2]]
+BODY = """() => document.querySelector("#view-1").view.body.marks.map(
+  ({ site, face, text, rings }) => ({ site, face, text, rings }))"""
+
+
+def numbering(name: str, labels: list[int], **more: Any) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+    """A run with one die."""
     die = {"faces": len(labels), "copies": 1, "name": None, "solid": name}
     summary = {"title": "A", "run": "a", "verdict": "complete", "sentence": "One does it.", "read": "total"}
-    design = {"id": "a" * 64, "rank": 1, "dice": [labels], "laid": [laid]}
-    tab = show(({**summary, "sets": [{"dice": [die]}]}, [design]), **CALM)
+    design = {"id": "a" * 64, "rank": 1, "dice": [sorted(labels)], **more}
+    return {**summary, "sets": [{"dice": [die]}]}, [design]
+
+
+@pytest.mark.parametrize("name", ["cube", "tetrahedron", "icosahedron"])
+def test_a_layout_of_the_run_is_drawn_as_it_is_cut(show: Show, name: str) -> None:
+    body = solid(name)
+    labels = list(range(5, 5 + len(body.rests)))
+    laid = [*labels[2:], *labels[:2]]
+    tab = show(numbering(name, labels, laid=[laid]), **CALM)
     tab.locator(".die-solid button").click()
     told = [text.split("reads ")[1] for text in tab.locator("#view-1 option").all_inner_texts()]
     assert list(map(int, told)) == laid
     assert tab.get_by_text("Laid out as the run has it.").is_visible()
+    artwork = artwork_of(body, [dict(zip(read_sites(body), laid, strict=True))])
+    for found, mark in zip(tab.evaluate(BODY), artwork.marks, strict=True):
+        assert (found["site"], found["face"], found["text"]) == (mark.site, mark.face, mark.text)
+        frame = face_frame(body, mark.face)
+        for ring, other in zip(found["rings"], placed(mark), strict=True):
+            apart = np.linalg.norm(np.array(ring)[:, None] - frame.in_space(np.array(other))[None, :], axis=2)
+            assert max(apart.min(axis=0).max(), apart.min(axis=1).max()) < 0.002
+
+
+@pytest.mark.parametrize("name", ["cube", "tetrahedron", "icosahedron", "octagonal bipyramid", "9-sided log"])
+def test_labels_that_the_page_sets_fit_their_faces(show: Show, name: str) -> None:
+    """Composed from characters; as high as they would be cut, within their faces, lined where they need it."""
+    from shapely.geometry import Polygon
+
+    body = solid(name)
+    many = len(body.rests)
+    labels = [1, 3, 6, 8, 9, 10] if many == 6 else list(range(6, 6 + many))
+    tab = show(numbering(name, labels), **CALM)
+    tab.locator(".die-solid button").click()
+    found = tab.evaluate(BODY)
+    at = {int(one["text"]): one["site"] for one in found}
+    artwork = artwork_of(body, [{site: label for label, site in at.items()}])
+    wanted = {(mark.site, mark.face): mark for mark in artwork.marks}
+    assert {(one["site"], one["face"]) for one in found} == set(wanted)
+    assert {int(mark.text) for mark in artwork.marks if mark.outline} >= {6, 9}
+    for one in found:
+        mark = wanted[one["site"], one["face"]]
+        frame = face_frame(body, mark.face)
+        drawn = [frame.in_face(np.array(ring)) for ring in one["rings"]]
+        cut = placed(mark)
+        assert [len(ring) for ring in drawn] == [len(ring) for ring in cut]
+        assert [Polygon(ring).area for ring in drawn] == pytest.approx(
+            [Polygon(ring).area for ring in cut], rel=0.15
+        )
+        assert all(inside(point, frame.polygon) for ring in drawn for point in ring)
 
 
 def test_labels_without_a_constant_sum_stand_in_order(show: Show, sample: ModuleType) -> None:

@@ -109,7 +109,7 @@ def test_each_rest_has_a_place_for_its_label_where_it_is_read(name: str, kind: s
     assert set(packed["slots"]) == {"1", "2"}
     for length in ("1", "2"):
         assert [len(places) for places in packed["slots"][length]] == [copies] * len(body.rests)
-        wanted = artwork_of(body, [dict.fromkeys(sites, "8" * int(length))])
+        wanted = artwork_of(body, [dict.fromkeys(sites, int("8" * int(length)))])
         for site, places in zip(sites, packed["slots"][length], strict=True):
             marks = [mark for mark in wanted.marks if mark.site == site]
             assert [face for face, _ in places] == [mark.face for mark in marks]
@@ -123,7 +123,7 @@ def test_a_large_solid_stays_small_and_an_unknown_one_is_none() -> None:
     packed = numbering_data(carried)
     assert packed["solids"][0] is None
     assert len(packed["solids"][1]["rests"]) == 120
-    assert len(json.dumps(packed, separators=(",", ":"))) < 20_000
+    assert len(json.dumps(packed, separators=(",", ":"))) < 25_000
     assert packed == numbering_data(carried)
 
 

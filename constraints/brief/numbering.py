@@ -6,7 +6,7 @@ from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
 from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
 from facewright.constraints.brief.faults import Faults
 from facewright.constraints.brief.goals import goals_of
-from facewright.constraints.brief.models import DiePart, NumberingPart, RankPart
+from facewright.constraints.brief.models import NumberingPart, RankPart
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
@@ -74,12 +74,6 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f'a key that goes with read = "{reading}"',
                 f'no such key beside read = "{brief.read}"',
             )
-    if brief.accept == "nearest" and brief.nearest == "moments-first" and not _all_fixed(brief):
-        faults.add(
-            ("nearest",),
-            '"moments-first"',
-            '"total-variation" or "largest": this version searches by these alone, unless `exactly` fixes every die',
-        )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
             ("nearest",),
@@ -92,12 +86,6 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
             "further rules",
             "no such key: this version keeps no further rules yet",
         )
-
-
-def _all_fixed(brief: NumberingPart) -> bool:
-    """Whether every die of the brief is a table with `exactly`."""
-    items = brief.dice if isinstance(brief.dice, list) else []
-    return bool(items) and all(isinstance(item, DiePart) and item.exactly is not None for item in items)
 
 
 def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from facewright.search.artwork.marks import Ring
+    from facewright.search.artwork.marks import Mark, Ring
     from manifold3d import CrossSection
 
 STEP = 1 / 64
@@ -29,31 +30,26 @@ def cross_section(rings: tuple[Ring, ...]) -> CrossSection:
     return CrossSection([np.ascontiguousarray(np.array(ring)) for ring in rings], FillRule.EvenOdd)
 
 
-@lru_cache(maxsize=4096)
-def stroke(text: str, readout: int | None = None, font: Path | None = None) -> float:
-    """The width of the narrowest stroke of a mark over the height of a figure; infinite where nothing is drawn.
+def stroke_of(mark: Mark, font: Path | None = None) -> float:
+    """The width of the narrowest stroke of a mark, its badge included, in inradii; infinite where nothing is drawn."""
+    from facewright.search.artwork.badges import drawn, shape_of
 
-    Pared down all round by half of that width, the mark first falls apart, loses a part or opens a loop. Corners and
-    tapering ends, which are only shortened by paring, do not count.
-
-    Params:
-        text: the characters.
-        readout: whose badge is drawn with them; None where the die has only one result.
-        font: a font file; without it the usual one.
-    """
-    from facewright.search.artwork.badges import drawn
-
-    rings = drawn(text, readout, font)
-    if not rings:
-        return float("inf")
-    if not readout and len(text) > 1:
+    if mark.outline is None and not mark.readout:
         # characters stand apart: the narrowest stroke is that of one of them
-        return min(stroke(character, readout, font) for character in set(text))
-    return narrowest(cross_section(rings))
+        return mark.height * min((_stroke(drawn(one, None, font)) for one in mark.text), default=math.inf)
+    return mark.height * _stroke(shape_of(mark, font))
+
+
+@lru_cache(maxsize=4096)
+def _stroke(rings: tuple[Ring, ...]) -> float:
+    return narrowest(cross_section(rings)) if rings else math.inf
 
 
 def narrowest(whole: CrossSection) -> float:
     """The width of the narrowest place of an area whose figures are one unit high, to `CLOSE`, rounded down.
+
+    Pared down all round by half of that width, the area first falls apart, loses a part or opens a loop. Corners and
+    tapering ends, which are only shortened by paring, do not count.
 
     A part that hangs on a neck and vanishes within one `STEP` after the neck gave way is not noticed.
 

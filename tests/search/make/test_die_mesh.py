@@ -17,7 +17,7 @@ from facewright.search.make.die_mesh import MOCK_UP, die_mesh
 from facewright.search.make.mass import centre_of_mass
 from facewright.search.make.mesh_check import MeshFault, look
 from facewright.search.make.numerals_mesh import TooSmall
-from facewright.search.make.strokes import stroke
+from facewright.search.make.strokes import stroke_of
 from shapely.geometry import Polygon
 
 SOME = ("coin", "5-sided log", "tetrahedron", "cube", "pentagonal trapezohedron", "icosahedron")
@@ -162,7 +162,7 @@ def test_thin_strokes_are_refused_with_the_size_that_works() -> None:
     assert die_mesh(artwork, works, 0.5, 0.3, least_stroke_mm=0.5).body.inradius_mm == works
     with pytest.raises(TooSmall):
         die_mesh(artwork, works - 0.02, 0.5, 0.3, least_stroke_mm=0.5)
-    thinnest = min(mark.height * stroke(mark.text) for mark in artwork.marks)
+    thinnest = min(stroke_of(mark) for mark in artwork.marks)
     assert works == pytest.approx(math.ceil(50 / thinnest) / 100)
 
 
@@ -179,7 +179,9 @@ def test_blanks_leave_their_faces_alone() -> None:
 def test_recesses_that_meet_under_the_surface_are_refused() -> None:
     artwork = numbered(solid("tetrahedron"))
     grown = Artwork(artwork.solid, tuple(replace(mark, height=2.2 * mark.height) for mark in artwork.marks))
-    with pytest.raises(MeshFault, match="run into one another under the surface"):
+    with pytest.raises(
+        MeshFault, match=r"run into one another under the surface: v\d on f\d and v\d on f\d, "
+    ):
         die_mesh(grown, 8, 2.5, 0)
 
 

@@ -6,9 +6,16 @@ import math
 
 import pytest
 from facewright.search.artwork.badges import STROKE, drawn
-from facewright.search.make.strokes import CLOSE, cross_section, narrowest, stroke
+from facewright.search.artwork.lettering import PIP, pips
+from facewright.search.artwork.marks import Mark
+from facewright.search.make.strokes import CLOSE, cross_section, narrowest, stroke_of
 
 NEAR = 2 * CLOSE
+
+
+def stroke(text: str, readout: int | None = None) -> float:
+    """The narrowest stroke of a text whose figures are one inradius high."""
+    return stroke_of(Mark("f1", 0, text, (0.0, 0.0), 1.0, readout=readout))
 
 
 def box(left: float, low: float, right: float, high: float) -> tuple[tuple[float, float], ...]:
@@ -67,6 +74,11 @@ def test_a_number_is_as_narrow_as_its_narrowest_figure() -> None:
 def test_a_badge_counts_too() -> None:
     assert stroke("1") > STROKE + NEAR
     assert stroke("1", 1) == pytest.approx(STROKE, abs=1e-3)
+
+
+def test_an_outline_counts_in_place_of_the_text() -> None:
+    mark = Mark("f1", 0, "4", (0.0, 0.0), 2.0, outline=pips(4))
+    assert stroke_of(mark) == pytest.approx(2 * PIP, rel=0.01)
 
 
 def test_nothing_drawn_has_no_stroke() -> None:

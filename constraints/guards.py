@@ -35,7 +35,7 @@ class Shift:
     """
 
     worst: float
-    parts: Mapping[str, Any] = field(default_factory=dict)
+    parts: Mapping[str, Any] = field(default_factory=dict, hash=False)
 
     def as_json(self) -> dict[str, Any]:
         """The shift as plain values."""
@@ -67,12 +67,9 @@ class Flaws(Protocol):
         """How far the flaw moves the roll of a die with these labels on its faces, in order."""
 
 
-def flaws() -> Flaws | None:
+def flaws() -> Flaws:
     """The module of flaws, loaded when it is first needed."""
-    try:
-        return cast(Flaws, import_module("facewright.constraints.flaws"))
-    except ModuleNotFoundError:
-        return None
+    return cast(Flaws, import_module("facewright.constraints.flaws"))
 
 
 def draw_axis(solid: Solid, draw: Draw) -> NDArray[np.float64]:

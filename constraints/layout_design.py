@@ -227,8 +227,6 @@ def _shifts(question: Layout, labels: tuple[Label, ...]) -> tuple[tuple[str, Shi
     from facewright.constraints.solids import solid
 
     module = flaws()
-    if module is None:
-        return ()
     body = solid(question.solid, question.shape)
     asked = [goal for goal in GUARDS if goal != "long-along-draw" or question.draw is not None]
     return tuple((goal, module.shift(goal, body, labels, question.roll, question.draw)) for goal in asked)

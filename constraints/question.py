@@ -33,7 +33,8 @@ class DroppedSet:
 class Numbering:
     """Which labels make these dice give this distribution?
 
-    `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `like` is the brief's own
+    `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `nearest` is the measure by
+    which `accept` = "nearest" judges: total-variation, largest or moments-first. `like` is the brief's own
     wording of the target. Title, note, wording, limits and weights do not tell questions apart.
     """
 
@@ -41,6 +42,7 @@ class Numbering:
     target: Distribution
     sets: tuple[tuple[Die, ...], ...]
     accept: str = "exact"
+    nearest: str = "total-variation"
     title: str = field(default="", compare=False)
     note: str = field(default="", compare=False)
     like: str = field(default="", compare=False)
@@ -66,7 +68,8 @@ class Numbering:
     def fingerprint(self) -> str:
         """A hash of all that tells questions apart, the same on every machine."""
         sets = [[_die_form(die) for die in dice] for dice in self.sets]
-        form = [self.kind, self.read, self.accept, self.target.reduced().pairs, sets]
+        accepted = self.accept if self.accept == "exact" else f"{self.accept} {self.nearest}"
+        form = [self.kind, self.read, accepted, self.target.reduced().pairs, sets]
         text = json.dumps(form, separators=(",", ":"), sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
 

@@ -19,7 +19,6 @@ from facewright.search.words import completed
 
 if TYPE_CHECKING:
     from facewright.search.engines.base import Engine
-    from facewright.search.sharing import Solved
 
 SHARD = 500
 """Designs handed on together."""
@@ -68,7 +67,7 @@ def answered(question: Numbering | Readouts, *, workers: int = 1, **how: Any) ->
     if isinstance(question, Readouts):
         from facewright.search.readouts_finding import answer_readouts
 
-        return answer_readouts(question, **how)
+        return answer_readouts(question, workers=workers, **how)
     return answer(question, workers=workers, **how)
 
 
@@ -148,10 +147,20 @@ def _with_room(question: Numbering, outcome: SetOutcome, room: int) -> SetOutcom
 
 def _shared(
     question: Numbering, left: range, most: int, seed: int, stop: Stop, workers: int
-) -> Iterator[Solved | str | None]:
+) -> Iterator[Any]:
     from facewright.search.sharing import solved_in_order
 
-    return iter(solved_in_order(question, left, most, seed, stop, workers))
+    jobs = [(question.alone(question.sets[position]), position, most, seed) for position in left]
+    return solved_in_order(_set_apart, jobs, stop, workers)
+
+
+def _set_apart(
+    alone: Numbering, position: int, room: int, seed: int, *, stop: Stop
+) -> tuple[list[FoundDesign], SetOutcome]:
+    """One set of dice in a process of its own."""
+    found: list[FoundDesign] = []
+    outcome = one_set(alone, position, room, seed, stop, silent, lambda _shard, _outcome: None, found)
+    return found, outcome
 
 
 def one_set(

@@ -16,6 +16,7 @@ from facewright.search.catalogue_cache import keep as keep_answer
 from facewright.search.catalogue_cache import kept, key_of
 from facewright.search.progress import Progress, silent
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer, SolidOutcome
+from facewright.search.sharing import solved_in_order
 from facewright.search.stop import Limits, Stop
 
 SECONDS_A_SOLID = 20.0
@@ -38,6 +39,7 @@ def answer_readouts(
     earlier: Sequence[FoundMarks] = (),
     keep: Keep = lambda _shard, _outcome: None,
     limit: int | None = None,
+    workers: int = 1,
 ) -> ReadoutsAnswer:
     """Answers a question of readouts, from the start or from where a stopped run ended.
 
@@ -50,6 +52,7 @@ def answer_readouts(
         earlier: the designs of those.
         keep: told of each shard of designs, and of the outcome of each solid with its last one.
         limit: how many designs to list a solid; without it the brief's own limit, or one.
+        workers: processes that share the solids.
 
     Raises:
         RecountError: the engine and the recount disagree.
@@ -58,27 +61,50 @@ def answer_readouts(
     outcomes, found = list(done), list(earlier)
     several = len(question.solids) > 1
     started = time.monotonic()
-    for position in range(len(done), len(question.solids)):
+    left = range(len(done), len(question.solids))
+    shared = None
+    if workers > 1 and len(left) > 1:
+        jobs = [(question, position, most, started, workers, seed) for position in left]
+        shared = solved_in_order(_apart, jobs, stop, workers)
+    for position in left:
         if several:
             report("solids", position, len(question.solids))
-        if position > 0 and stop():
+        given = None if shared is None else next(shared, "stopped")
+        if given == "stopped" or (position > 0 and shared is None and stop()):
             break
-        alone = question.alone(question.solids[position])
-        own = _either(stop, _share(question, position, started)) if several else stop
-        one = _one_solid(alone, position, most, own, seed, silent if several else report, keep, not several)
-        outcomes.append(one[0])
-        found += one[1]
+        if isinstance(given, tuple):
+            outcome, designs = given
+            keep(designs, outcome)
+        else:
+            alone = question.alone(question.solids[position])
+            own = _either(stop, _share(question, position, started)) if several else stop
+            telling = silent if several else report
+            outcome, designs = _one_solid(alone, position, most, own, seed, telling, keep, not several)
+        outcomes.append(outcome)
+        found += designs
     return ReadoutsAnswer(question, tuple(outcomes), tuple(found), seed)
 
 
-def _share(question: Readouts, position: int, started: float) -> Limits:
-    """The time of one solid: what is left, shared among the solids on which every readout could stand at all."""
+def _apart(
+    question: Readouts, position: int, limit: int, started: float, workers: int, seed: int, *, stop: Stop
+) -> tuple[SolidOutcome, list[FoundMarks]]:
+    """One of several solids in a process of its own."""
+    own = _either(stop, _share(question, position, started, workers))
+    alone = question.alone(question.solids[position])
+    return _one_solid(alone, position, limit, own, seed, silent, lambda _shard, _outcome: None, False)
+
+
+def _share(question: Readouts, position: int, started: float, workers: int = 1) -> Limits:
+    """The time of one solid: what is left, shared among the solids on which every readout could stand at all.
+
+    `started` is a reading of the monotonic clock, which all processes of a machine share.
+    """
     if question.stop.seconds is None:
         return Limits(SECONDS_A_SOLID)
     ways = [one.ways for one in question.readouts]
     waiting = sum(all(solid_named(name)[1] % one == 0 for one in ways) for name in question.solids[position:])
     left = question.stop.seconds - (time.monotonic() - started)
-    return Limits(max(0.1, left / max(1, waiting)))
+    return Limits(max(0.1, left * min(workers, max(1, waiting)) / max(1, waiting)))
 
 
 def _either(one: Stop, other: Stop) -> Stop:

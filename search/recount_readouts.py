@@ -106,6 +106,8 @@ def _site_faults(
             yield f"{name} stands on sites that are not seen equally often"
         if len(kinds) != 1 or (readout.on is not None and kinds != {letters[readout.on]}):
             yield f"{name} does not stand on one kind of site, or not where it should"
+        elif sites[0][0] != "f" and set(sites) <= every and not _alike(design.solid, sites):
+            yield f"{name} stands on sites that no rotation takes into one another"
     if max(load.values(), default=0) > question.share:
         yield f"more than {question.share} readouts share a site"
     if (marks, cuts) != (design.marks, design.cuts):
@@ -183,6 +185,14 @@ def rests_shown(name: str) -> tuple[frozenset[str], ...]:
         parts = (("f", seen_faces), ("v", seen_vertices), ("e", seen_edges))
         shown.append(frozenset(f"{letter}{at + 1}" for letter, part in parts for at in part))
     return tuple(shown)
+
+
+def _alike(name: str, sites: Sequence[str]) -> bool:
+    from facewright.search.recount_turns import same_orbit
+
+    body = _body(name)
+    corners = tuple((float(x), float(y), float(z)) for x, y, z in body.vertices)
+    return same_orbit(sites, corners, tuple(tuple(face) for face in body.faces), body.edges)
 
 
 def _meeting(name: str) -> dict[str, int]:

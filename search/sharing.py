@@ -1,4 +1,4 @@
-"""The sets of dice of a choice shared among processes; what a lost process leaves over is done here."""
+"""Work shared among processes, such as the sets of dice of a choice; what a lost process leaves the caller does."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import os
 import signal
 import threading
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures import TimeoutError as Pending
 from concurrent.futures.process import BrokenProcessPool
@@ -15,8 +15,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from facewright.constraints.question import Numbering
-from facewright.search.answer import FoundDesign, SetOutcome
 from facewright.search.stop import Stop
 
 if TYPE_CHECKING:
@@ -24,8 +22,6 @@ if TYPE_CHECKING:
 
 POLL = 0.05
 """Seconds between two questions whether to stop."""
-
-Solved = tuple[list[FoundDesign], SetOutcome]
 
 _asked: Event | None = None
 """In a worker: set by the parent when the work is to stop."""
@@ -40,20 +36,24 @@ class _Asked:
 
 
 def solved_in_order(
-    question: Numbering, positions: Sequence[int], room: int, seed: int, stop: Stop, workers: int
-) -> Iterator[Solved | None]:
-    """What each of these sets of dice gives, in their order; None for one whose process was lost.
+    task: Callable[..., Any], jobs: Sequence[tuple[Any, ...]], stop: Stop, workers: int
+) -> Iterator[Any]:
+    """What each job gives, in their order; None for one whose process was lost.
 
-    After `stop` has asked for it, the sets that no process had begun are left out.
+    After `stop` has asked for it, the jobs that no process had begun are left out.
+
+    Args:
+        task: a function of a module, called as `task(*job, stop=...)` in a process of its own; it never gives None.
+        jobs: the arguments of each job.
+        stop: asked whether to stop early; a job learns of it through its own `stop`.
+        workers: how many processes.
     """
     context = multiprocessing.get_context("spawn")
     event = context.Event()
     pool = ProcessPoolExecutor(workers, context, initializer=_prepare, initargs=(event,))
     try:
         with _no_interrupts():
-            futures = [
-                pool.submit(_solve, question.alone(question.sets[p]), p, room, seed) for p in positions
-            ]
+            futures = [pool.submit(_called, task, job) for job in jobs]
         for future in futures:
             _wait(future, futures, event, stop)
             if future.cancelled():
@@ -77,7 +77,7 @@ def _no_interrupts() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _wait(future: Future[Solved], futures: list[Future[Solved]], event: Event, stop: Stop) -> None:
+def _wait(future: Future[Any], futures: list[Future[Any]], event: Event, stop: Stop) -> None:
     while not future.done():
         if not event.is_set() and stop():
             event.set()
@@ -109,10 +109,5 @@ def _leave_with_parent() -> None:
         os._exit(1)
 
 
-def _solve(alone: Numbering, position: int, room: int, seed: int) -> Solved:
-    from facewright.search.finding import one_set
-    from facewright.search.progress import silent
-
-    found: list[FoundDesign] = []
-    outcome = one_set(alone, position, room, seed, _Asked(), silent, lambda _shard, _outcome: None, found)
-    return found, outcome
+def _called(task: Callable[..., Any], job: tuple[Any, ...]) -> Any:
+    return task(*job, stop=_Asked())

@@ -165,7 +165,7 @@ class NumberingPart(CommonPart):
     labels: LabelPart | None = Field(
         None, description="a table such as { lowest = 1, highest = 20, repeats = 3 }"
     )
-    accept: Literal["exact", "nearest"] | None = Field(None, description='"exact"')
+    accept: Literal["exact", "nearest"] | None = Field(None, description='"exact" or "nearest"')
     nearest: Literal["total-variation", "largest", "moments-first"] | None = Field(
         None, description='"total-variation", "largest" or "moments-first"'
     )

@@ -40,6 +40,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
         target=target,
         sets=sets,
         accept=brief.accept or "exact",
+        nearest=brief.nearest or "total-variation",
         title=brief.title or "",
         note=brief.note or "",
         like=(brief.like or "").strip(),
@@ -69,11 +70,11 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f'a key that goes with read = "{reading}"',
                 f'no such key beside read = "{brief.read}"',
             )
-    if brief.accept == "nearest" and not _all_fixed(brief):
+    if brief.accept == "nearest" and brief.nearest == "moments-first" and not _all_fixed(brief):
         faults.add(
-            ("accept",),
-            '"nearest"',
-            '"exact": this version looks for the nearest only where every die is fixed by `exactly`',
+            ("nearest",),
+            '"moments-first"',
+            '"total-variation" or "largest": this version searches by these alone, unless `exactly` fixes every die',
         )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(

@@ -10,19 +10,19 @@ Searched on a grid, then finer about the best point; rounded to three decimals, 
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
+from facewright.constraints.solids.boxes import DIGIT, largest_height
 from numpy.typing import NDArray
 
 AIMS = ("largest-numeral", "settles-best")
 """The aims by name, the default first."""
 
-TWO_DIGITS = 1.2
-"""The width of two digits over their height (common practice for sans-serif figures, no source)."""
+TWO_DIGITS = 2 * DIGIT
+"""The width of two digits over their height."""
 
 APART = 0.08
 """An aim keeps a proportion away from one that would make another solid of more symmetry, by this share of it."""
@@ -33,7 +33,6 @@ DECIMALS = 3
 FIRM_SHARE = 0.5
 """The largest numeral is sought among shapes whose firmness is at least this share of the best (our choice)."""
 
-_ANGLES = 360
 _GRID = 17
 _FINER = 9
 
@@ -67,24 +66,16 @@ class Proportion:
 def text_box(polygon: Polygon, wide: float) -> float:
     """The height of the largest box, `wide` times as wide as high, that lies on a face at any angle and place.
 
-    For a box at a fixed angle the height is a linear programme in its place and height. By duality it is the least,
-    over the triples of sides that close about a point and the pairs of parallel sides, of a ratio of two weighted
-    sums, with weights that do not depend on the angle. Own derivation from linear duality.
-
     Params:
         polygon: the face.
         wide: width over height.
     """
-    normals, rooms = _sides(polygon)
-    weights = _closing(normals)
-    angles = np.linspace(0, math.pi, _ANGLES, endpoint=False)
-    best = _heights(angles, normals, rooms, weights, wide)
-    centre, step = float(angles[best.argmax()]), math.pi / _ANGLES
-    for _ in range(8):
-        near = np.array([centre + step * share / 10 for share in range(-10, 11)])
-        best = _heights(near, normals, rooms, weights, wide)
-        centre, step = float(near[best.argmax()]), step / 8
-    return float(best.max())
+    along = polygon[1] - polygon[0]
+    along = along / np.linalg.norm(along)
+    square = polygon[-1] - polygon[0]
+    square = square - (square @ along) * along
+    square /= np.linalg.norm(square)
+    return largest_height((polygon - polygon[0]) @ np.stack([along, square], axis=1), wide)
 
 
 def numeral(polygon: Polygon) -> float:
@@ -145,50 +136,3 @@ def _highest(
         highs = [number * ratio for number, ratio in zip(best, ratios, strict=True)]
         steps = _FINER
     return tuple(round(number, DECIMALS) for number in best)
-
-
-def _sides(polygon: Polygon) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """The face's sides in its own plane: outward unit normals, shape (k, 2), and distances from the first corner."""
-    along = polygon[1] - polygon[0]
-    along = along / np.linalg.norm(along)
-    square = polygon[-1] - polygon[0]
-    square = square - (square @ along) * along
-    square /= np.linalg.norm(square)
-    flat = (polygon - polygon[0]) @ np.stack([along, square], axis=1)
-    steps = np.roll(flat, -1, axis=0) - flat
-    normals = np.stack([steps[:, 1], -steps[:, 0]], axis=1)
-    normals /= np.linalg.norm(normals, axis=1, keepdims=True)
-    return normals, np.einsum("ki,ki->k", normals, flat)
-
-
-def _closing(normals: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Weights ≥ 0 with Σ weight × normal = 0, one row for each least set of sides that has such, shape (sets, k)."""
-    k = len(normals)
-    cross = normals[:, None, 0] * normals[None, :, 1] - normals[:, None, 1] * normals[None, :, 0]
-    cross[np.abs(cross) < 1e-9] = 0.0
-    rows = []
-    for i, j in itertools.combinations(range(k), 2):
-        if cross[i, j] == 0 and normals[i] @ normals[j] < 0:
-            rows.append([1.0 if side in (i, j) else 0.0 for side in range(k)])
-    for i, j, m in itertools.combinations(range(k), 3):
-        three = (cross[j, m], cross[m, i], cross[i, j])
-        if min(three) > 0:
-            row = [0.0] * k
-            row[i], row[j], row[m] = three
-            rows.append(row)
-    return np.array(rows)
-
-
-def _heights(
-    angles: NDArray[np.float64],
-    normals: NDArray[np.float64],
-    rooms: NDArray[np.float64],
-    weights: NDArray[np.float64],
-    wide: float,
-) -> NDArray[np.float64]:
-    """For each angle the height of the largest box."""
-    along = np.abs(np.cos(angles)[:, None] * normals[:, 0] + np.sin(angles)[:, None] * normals[:, 1])
-    up = np.abs(np.cos(angles)[:, None] * normals[:, 1] - np.sin(angles)[:, None] * normals[:, 0])
-    reach = (wide * along + up) / 2
-    result: NDArray[np.float64] = ((weights @ rooms) / (reach @ weights.T)).min(axis=1)
-    return result

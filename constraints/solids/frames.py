@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -41,8 +42,9 @@ class FaceFrame:
         return flat
 
 
+@lru_cache(maxsize=8192)
 def face_frame(solid: Solid, face: int, base: int = 0) -> FaceFrame:
-    """The frame of a face that stands upright on one of its edges.
+    """The frame of a face that stands upright on one of its edges; each is worked out once, its arrays are read-only.
 
     Params:
         solid: the solid.
@@ -64,4 +66,6 @@ def face_frame(solid: Solid, face: int, base: int = 0) -> FaceFrame:
     up = np.cross(normal, across)
     origin = normal * float(normal @ corners[0])
     polygon = (corners - origin) @ np.stack([across, up], axis=1)
+    for array in (origin, across, up, normal, polygon):
+        array.setflags(write=False)
     return FaceFrame(face, origin, across, up, normal, polygon)

@@ -51,6 +51,19 @@ def outlines(text: str, font: Path | None = None) -> tuple[Ring, ...]:
     return tuple(tuple(((x - centre) / unit, (y - middle) / unit) for x, y in ring) for ring in rings)
 
 
+@lru_cache(maxsize=1024)
+def character(one: str, font: Path | None = None) -> tuple[tuple[Ring, ...], float]:
+    """One character on its own, from which a page can set the texts that `outlines` would.
+
+    Returns: its closed rings, figures one unit high, the origin where the pen starts and half the height of a figure
+        up; and how far the pen moves on.
+    """
+    loaded, unit, middle = _loaded(font or usual_font())
+    glyphs, name = loaded.getGlyphSet(), loaded.getBestCmap().get(ord(one), ".notdef")
+    rings = tuple(tuple((x / unit, (y - middle) / unit) for x, y in ring) for ring in _rings(glyphs, name))
+    return rings, glyphs[name].width / unit
+
+
 @cache
 def _loaded(font: Path) -> tuple[TTFont, float, float]:
     """The font, the height of its figures and their middle, in its own units."""

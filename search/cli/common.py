@@ -51,7 +51,7 @@ def search_options(command: Command) -> Command:
         type=click.IntRange(1, 256),
         default=1,
         show_default=True,
-        help="Processes that share the sets of dice of a choice.",
+        help="Processes that share the sets of dice of a choice, or its solids.",
     )(command)
     return click.option(
         "--seed",

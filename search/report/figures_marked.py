@@ -115,7 +115,8 @@ def marked_svg(
             ink = INK if colours is None or mark.readout is None else colours.get(mark.readout, INK)
             underlaid = ' stroke="#f2d98c" stroke-width="5" paint-order="stroke"' if mark.site in lit else ""
             parts.append(
-                f'<path class="mark" data-site="{mark.site}" d="{shape}" fill="{ink}" fill-rule="evenodd"{underlaid}/>'
+                f'<path class="mark" data-site="{mark.site}" data-face="f{mark.face + 1}" d="{shape}" fill="{ink}" '
+                f'fill-rule="evenodd"{underlaid}/>'
             )
     words = title or f"{solid.name}, {len({mark.site for mark in artwork.marks})} marks"
     head = (

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
 from facewright.search.report.page_data import pack
-from facewright.search.report.shell import VERDICTS, day, policy, scripts, styles, template
+from facewright.search.report.shell import VERDICTS, day, policy, script_json, scripts, styles, template
+from facewright.search.report.view import VIEW_LIBRARIES, VIEW_SCRIPTS
 
-STYLES = ("page.css", "table.css", "card.css", "print.css")
+STYLES = ("page.css", "table.css", "card.css", "view.css", "print.css")
 SCRIPTS = (
-    "data.js", "strip.js", "filters.js", "table.js", "distribution.js", "grid.js", "factors.js", "card.js", "main.js",
+    "dom.js", "data.js", "strip.js", "filters.js", "table.js", "distribution.js", "grid.js", "factors.js", "card.js",
+    "main.js",
 )  # fmt: skip
 LIBRARIES = ("d3", "tabulator")
 ABSENT: dict[str, Any] = {
@@ -35,7 +36,8 @@ def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
     """
     from markupsafe import Markup
 
-    run, css = scripts(LIBRARIES, SCRIPTS), styles(STYLES)
+    packed = pack(summary, designs)
+    run, css = _scripts("view" in packed), styles(STYLES)
     # Every text of this template is escaped unless it is Markup; these three are our own or escaped on the spot.
     return template("page.html").render(
         summary={**ABSENT, **summary},
@@ -43,7 +45,7 @@ def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
         policy=policy(run),
         css=Markup(css),
         scripts=[Markup(script) for script in run],
-        data=Markup(script_json(pack(summary, designs))),
+        data=Markup(script_json(packed)),
         written=day(summary.get("written")),
         verdict_word=VERDICTS[summary["verdict"]],
         evidence=evidence_line(summary),
@@ -59,12 +61,12 @@ def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
     )
 
 
-def script_json(value: Any) -> str:
-    """JSON that may stand inside a script element: no text in it can end the element or open another."""
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    for character in "<>&\u2028\u2029":
-        text = text.replace(character, f"\\u{ord(character):04x}")
-    return text
+def _scripts(solids: bool) -> tuple[str, ...]:
+    """The page's scripts; those that draw solids only where it has one."""
+    if not solids:
+        return scripts(LIBRARIES, SCRIPTS)
+    own = (SCRIPTS[0], *VIEW_SCRIPTS, "card-solids.js", *SCRIPTS[1:])
+    return scripts((*LIBRARIES, *VIEW_LIBRARIES), own)
 
 
 def evidence_line(summary: dict[str, Any]) -> str:

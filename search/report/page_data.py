@@ -23,12 +23,17 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
 
     Params: the summary and the ranked designs that `page` takes.
     Returns: a value for JSON. `dice` holds each different die once, as its labels and the exponents of its factors
-    (None without a split); `words` each different text once; a design is a list in the order of `fields`.
+    (None without a split); `words` each different text once; a design is a list in the order of `fields`; `view` what
+    the solids need to be drawn (as `numbering_data`), where there is one.
     """
+    from facewright.search.report.view_data import numbering_data
+
     words, dice = Pool(), Pool()
     scores = score_names(designs)
     groups = _group_names(designs)
     rows = [_row(design, scores, groups, words, dice) for design in designs]
+    solids = numbering_data(_carried(summary, designs))
+    view = {"view": solids} if solids["solids"] else {}
     return {
         "schema": 1,
         **{key: summary[key] for key in SUMMARY_KEYS if key in summary},
@@ -39,6 +44,7 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
         "dice": [[labels, None if split is None else list(split)] for labels, split in dice.values],
         "fields": ["id", "set", "rank", "tied", "ordinary", "distance", "chance", "dice", "scores", "parts"],
         "designs": rows,
+        **view,
     }
 
 
@@ -84,6 +90,15 @@ class Pool:
 def _group_names(designs: Iterable[Packed]) -> list[str]:
     names = {name for design in designs for name in design.get("parts", {})}
     return [name for name in SCORE_ORDER if name in names] + sorted(names - set(SCORE_ORDER))
+
+
+def _carried(summary: Packed, designs: Iterable[Packed]) -> list[tuple[str, set[int]]]:
+    """Each solid of the designs with all labels that stand on it, by name."""
+    carried: dict[str, set[int]] = {}
+    for design in designs:
+        for die, labels in zip(summary["sets"][design.get("set", 0)]["dice"], design["dice"], strict=True):
+            carried.setdefault(die["solid"], set()).update(labels)
+    return sorted(carried.items())
 
 
 def _row(design: Packed, scores: list[str], groups: list[str], words: Pool, dice: Pool) -> list[Any]:

@@ -13,9 +13,10 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
-from facewright.search.report.readouts_pictures import badge_svg, pictures
+from facewright.search.report.readouts_pictures import badge_svg, marked, pictures
 from facewright.search.report.readouts_text import by_label
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
+from facewright.search.report.view import view_assets, view_block
 
 SHOWN = 20
 """How many designs are shown in full."""
@@ -55,15 +56,16 @@ def readouts_page(
     from markupsafe import Markup
 
     question = answer.question
+    view_css, run_scripts = view_assets() if ranked else ("", ())
     sentence, reason = headline(answer.reason)
     shown = [_design(question, one.design) for one in ranked[:SHOWN]]
     hidden = len(ranked) - len(shown)
     made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     table = answer.table() if len(question.solids) > 1 else []
     return template("readouts.html").render(
-        policy=policy(()),
-        css=Markup(styles(STYLES)),
-        scripts="",
+        policy=policy(run_scripts),
+        css=Markup(styles(STYLES) + view_css),
+        scripts=[Markup(script) for script in run_scripts],
         run=run,
         written=day(written),
         title=question.title,
@@ -167,7 +169,9 @@ def _design(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:
         "lead": f"{told}; {counted(design.marks, 'mark')} to read, {counted(design.cuts, 'copy')} to cut.",
         "pictures": drawn,
         "unseen": unseen,
-        "view": "",
+        "view": view_block(
+            marked(design), [one.name for one in question.readouts], name=f"the {design.solid}", still=""
+        ),
         "readouts": [
             {
                 "name": readout.name,

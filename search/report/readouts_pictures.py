@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.grammar import counted
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.badges import drawn
 from facewright.search.report.shell import inline_svg
+
+if TYPE_CHECKING:
+    from facewright.search.artwork.marks import Artwork
 
 SIZE = 300
 """Pixels of a picture's longer side."""
@@ -18,12 +21,10 @@ def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
 
     Each picture has its SVG and the words under it: what that way up reads. The marks that are read are underlaid.
     """
-    from facewright.constraints.solids import solid
-    from facewright.search.artwork.placing import artwork_of
     from facewright.search.report.figures_marked import clear, marked_svg, sides
 
-    body = solid(design.solid)
-    artwork = artwork_of(body, [dict(held) for _, held in design.sites], several=len(design.sites) > 1)
+    artwork = marked(design)
+    body = artwork.solid
     chosen = sides(artwork)
     shown = []
     for side in chosen:
@@ -47,6 +48,15 @@ def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
         f"{counted(len(hidden), 'mark').capitalize()} can be seen from other sides only." if hidden else ""
     )
     return shown, unseen
+
+
+def marked(design: ReadoutsDesign) -> Artwork:
+    """The solid with the design's marks in place."""
+    from facewright.constraints.solids import solid
+    from facewright.search.artwork.placing import artwork_of
+
+    carried = [dict(held) for _, held in design.sites]
+    return artwork_of(solid(design.solid), carried, several=len(carried) > 1)
 
 
 def badge_svg(text: str, readout: int) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 import re
 from collections.abc import Sequence
 from datetime import date
@@ -55,6 +56,14 @@ def scripts(libraries: tuple[str, ...], own: tuple[str, ...]) -> tuple[str, ...]
     ]
     ours = "\n".join(text(f"template/{name}") for name in own)
     return *licensed, f'(() => {{\n"use strict";\n{ours}\n}})();'
+
+
+def script_json(value: Any) -> str:
+    """JSON that may stand inside a script element: no text in it can end the element or open another."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    for character in "<>&\u2028\u2029":
+        text = text.replace(character, f"\\u{ord(character):04x}")
+    return text
 
 
 def policy(run: Sequence[str]) -> str:

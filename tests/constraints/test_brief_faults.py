@@ -143,9 +143,9 @@ SINGLE = [
     ("labels", "labels = { lowest = -1_000_000 }", 5, "labels.lowest", None, "a higher lowest or a lower highest"),
     # what this version does not do yet, and what does not go together
     ("read", 'read = "highest"', 3, "read", '"highest"', '"total": this version answers no other reading yet'),
-    ("accept", 'accept = "nearest"', 5, "accept", '"nearest"',
-     '"exact": this version looks for the nearest only where every die is fixed by `exactly`'),
-    ("accept", 'accept = "near"', 5, "accept", '"near"', '"exact"'),
+    ("nearest", 'accept = "nearest"\nnearest = "moments-first"', 6, "nearest", '"moments-first"',
+     '"total-variation" or "largest": this version searches by these alone, unless `exactly` fixes every die'),
+    ("accept", 'accept = "near"', 5, "accept", '"near"', '"exact" or "nearest"'),
     ("nearest", 'nearest = "largest"', 5, "nearest", "what near means, where exact answers are wanted",
      'no such key, or accept = "nearest"'),
     ("also", 'also = [{ rule = "symmetric" }]', 5, "also", "further rules",

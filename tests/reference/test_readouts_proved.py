@@ -5,9 +5,11 @@ Source of every value: own computation, by a separate program.
 
 from __future__ import annotations
 
+from collections import Counter
 from fractions import Fraction
 
 import pytest
+from facewright.constraints.solids import solid
 from facewright.search.recount_readouts import recount_readouts
 
 from tests.readouts_asked import answered, asked
@@ -77,3 +79,22 @@ def test_least_dependence_on_twelve_faces(sizes: tuple[int, ...], least: Fractio
 def test_two_even_readouts_find_no_place_on_the_rhombic_triacontahedron() -> None:
     assert answered(asked("rhombic triacontahedron", 2, 2))[1].verdict == "none"
     assert answered(asked("rhombic triacontahedron", 2, 6))[1].verdict == "none"
+
+
+def test_half_of_the_labelled_designs_have_the_two_way_answer_on_either_half() -> None:
+    """69,120 labelled designs, 34,560 with the two halves fixed; every image of every design is counted."""
+    places = ("faces", "vertices", "vertices")
+    question = asked("rhombic dodecahedron", 3, 2, 4, on=places, measure="pairs")
+    designs, closing = answered(question, limit=5_000)
+    assert closing.count_is == "all"
+    body = solid("rhombic dodecahedron")
+    turns = [
+        {site: f"v{to + 1}" for site, to in zip(body.sites("vertices"), turn.vertices, strict=True)}
+        for turn in body.rotations
+    ]
+    halves: Counter[frozenset[str]] = Counter()
+    for design in designs:
+        _, (_, rain), _ = design.sites
+        halves.update(frozenset(turn[site] for site, _ in rain) for turn in turns)
+    assert sorted(halves.values()) == [34_560, 34_560]
+    assert not frozenset.intersection(*halves)

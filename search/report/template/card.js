@@ -1,6 +1,6 @@
 // The card of the chosen design: labels, outcomes, distribution, why it ranks here, factors, copies.
 
-const card = { design: null, open: new Set(), paint: null };
+const card = { design: null, open: new Set(), paint: null, views: new Map() };
 
 const GROUP_WORDS = { legible: "Legible", familiar: "Familiar", readability: "Readable", cost: "Cost", overall: "Overall" };
 
@@ -8,6 +8,8 @@ const GROUP_WORDS = { legible: "Legible", familiar: "Familiar", readability: "Re
 function showCard(design) {
   card.design = design;
   card.paint = null;
+  card.views.forEach((view) => view.shut());
+  card.views.clear();
   const holder = document.getElementById("card");
   holder.setAttribute("aria-label", `Design ${shortId(design)}`);
   holder.tabIndex = -1;
@@ -42,19 +44,25 @@ function cardKeys(event) {
 function diceBlock(design, holder) {
   const room = Math.max(200, holder.clientWidth - 48);
   const abreast = design.dice.length > 2 ? Math.max(1, Math.min(3, Math.floor(room / 350))) : 1;
+  const each = room / abreast - (abreast > 1 ? 28 : 6);
+  const beside = data.view && each >= 400 ? STILL + 16 : 0;
   const probe = stripFrame(design.dice, 1, 1);
-  const width = Math.min(room / abreast - (abreast > 1 ? 28 : 6), (probe.greatest - probe.least + 1) * 24);
+  const width = Math.min(each - beside, (probe.greatest - probe.least + 1) * 24);
   const frame = stripFrame(design.dice, width, design.dice.length > 3 ? 26 : 36);
   frame.block = Math.min(9, frame.tallest / Math.max(...design.dice.map((die) => die.repeats)));
   return el("div", { class: "dice", style: `grid-template-columns:repeat(${abreast},minmax(0,1fr))` }, design.dice.map((die, position) => {
     const own = { ...frame, tallest: Math.max(10, Math.ceil(frame.block * die.repeats) + 2) };
-    const block = el("div", { class: `die die-${(position % 6) + 1}` },
-      el("p", { class: "die-name" }, el("b", {}, `Die ${position + 1}`), ` · ${dieWords(design.solids[position])}`),
-      el("p", { class: `labels${die.labels.length > 24 ? " many" : ""}` }, labelWords(die)));
     const strip = el("div", { class: "die-strip" });
     strip.innerHTML = stripSvg(die, position, own, { axis: true });
-    block.append(strip);
-    return block;
+    const turned = el("div", { class: "die-view", id: `view-${position + 1}` });
+    return el("div", { class: `die die-${(position % 6) + 1}` },
+      el("div", { class: "die-head" },
+        el("div", {},
+          el("p", { class: "die-name" }, el("b", {}, `Die ${position + 1}`), ` · ${dieWords(design.solids[position])}`),
+          el("p", { class: `labels${die.labels.length > 24 ? " many" : ""}` }, labelWords(die)),
+          beside ? strip : null),
+        data.view ? dieSolid(design, position, turned) : null),
+      beside ? null : strip, turned);
   }));
 }
 

@@ -35,16 +35,17 @@ def test_a_mark_is_drawn_within_its_face(name: str) -> None:
         view = view_of(artwork.solid, side.rest, side.aside, ABOVE)
         low, high = view.points.min(axis=0), view.points.max(axis=0)
         scale = 392 / float((high - low).max())
-        drawn = {one.get("data-site"): one.get("d") or "" for one in paths if one.get("class") == "mark"}
-        assert set(drawn) == {
-            mark.site for mark in artwork.marks if view.facing[mark.face] > 0.1 and placed(mark)
+        drawn = {
+            (one.get("data-site"), one.get("data-face")): one.get("d") or ""
+            for one in paths
+            if one.get("class") == "mark"
         }
-        for mark in artwork.marks:
-            if mark.site not in drawn:
-                continue
+        seen = [mark for mark in artwork.marks if view.facing[mark.face] > 0.1 and placed(mark)]
+        assert set(drawn) == {(mark.site, f"f{mark.face + 1}") for mark in seen}
+        for mark in seen:
             corners = view.points[list(artwork.solid.faces[mark.face])]
             outline = Polygon([(4 + (x - low[0]) * scale, 4 + (high[1] - y) * scale) for x, y in corners])
-            numbers = [float(one) for one in re.findall(r"-?\d+\.\d", drawn[mark.site])]
+            numbers = [float(one) for one in re.findall(r"-?\d+\.\d", drawn[mark.site, f"f{mark.face + 1}"])]
             points = list(zip(numbers[::2], numbers[1::2], strict=True))
             assert all(outline.buffer(0.2).contains(Point(point)) for point in points)
 

@@ -1,0 +1,1 @@
+"""The nearest totals: found by annealing, proved by a search along the results from the least up."""

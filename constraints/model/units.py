@@ -223,7 +223,7 @@ def on_units(of: Sequence[Term], by: Permutation, many: int) -> tuple[Term, ...]
 
 
 def pairings(faces: FaceMap) -> tuple[Permutation, ...]:
-    """Symmetries that can pair faces: their own inverse, no face left in place; one of each kind, conjugates left out."""
+    """Symmetries that can pair faces: their own inverse, with no face left in place; one of all conjugate ones."""
     every = (*faces.turns, *faces.mirrors)
     fitting = [one for one in every if all(one[one[f]] == f != one[f] for f in range(faces.faces))]
     known: set[Permutation] = set()

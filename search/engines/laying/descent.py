@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from facewright.constraints.model.units import Limits, Units
-from facewright.search.engines.layout_attempts import ROUNDS, Attempt, Ground
-from facewright.search.engines.layout_values import Value
+from facewright.search.engines.laying.attempts import ROUNDS, Attempt, Ground
+from facewright.search.engines.laying.values import Value
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from math import gcd
 from typing import Literal
 
@@ -38,13 +37,13 @@ class Value:
     @property
     def least(self) -> int:
         """What no layout can go below, by divisibility."""
-        return max((self._from(size, 0) for size in self.sizes), default=0)
+        return max((self.from_size(size, 0) for size in self.sizes), default=0)
 
     def after(self, value: int) -> int:
         """The least value above one that a layout could have, by divisibility."""
         if not self.sizes:
             return value + 1
-        return min(self._from(size, value + 1) for size in self.sizes)
+        return min(self.from_size(size, value + 1) for size in self.sizes)
 
     def of(self, found: Limits) -> int:
         """The value of a layout."""
@@ -54,7 +53,7 @@ class Value:
         """The limits with one for this value."""
         return replace(limits, **{self.part: value})
 
-    def _from(self, size: int, least: int) -> int:
+    def from_size(self, size: int, least: int) -> int:
         """The least |d·r + k·jump| that is not below `least`."""
         start = size * self.remainder % self.jump
         tops = (start, self.jump - start)
@@ -62,29 +61,37 @@ class Value:
 
 
 def values_of(question: Layout, faces: FaceMap) -> tuple[tuple[str, Value], ...]:
-    """The values of a question's goals up to its first guard, in their order, each with its goal.
+    """The values of a question's goals before its first guard, in their order, each with its goal.
 
     Goals that say nothing about these labels or this solid are left out: sums of words, opposite faces where there are
     none.
     """
+    guards = [at for at, goal in enumerate(question.goals) if goal not in PARTS]
+    return _values(question, faces, question.goals[: guards[0]] if guards else question.goals)
+
+
+def values_after(question: Layout, faces: FaceMap) -> tuple[tuple[str, Value], ...]:
+    """The values of the goals after the first guard."""
+    return tuple(
+        one for one in _values(question, faces, question.goals) if one not in values_of(question, faces)
+    )
+
+
+def _values(question: Layout, faces: FaceMap, goals: tuple[str, ...]) -> tuple[tuple[str, Value], ...]:
     scale = Scale.of(question.labels)
     jump = 0
     for number in scale.numbers:
         jump = gcd(jump, number - scale.numbers[0])
     remainder = scale.numbers[0] % jump if jump else 0
     found: list[tuple[str, Value]] = []
-    for goal in question.goals:
-        if goal not in PARTS:
-            break
-        for part in PARTS[goal]:
-            if part == "opposite" and (not faces.opposite or not scale.step):
-                continue
-            if part in ("vertices", "consecutive") and not scale.step:
-                continue
-            sizes = {"opposite": (2,), "vertices": faces.degrees}.get(part, ())
-            if sizes and not jump:
-                continue
-            found.append((goal, Value(part, sizes, remainder, jump or 1)))
+    for goal, part in ((one, part) for one in goals for part in PARTS.get(one, ())):
+        if part in ("opposite", "vertices", "consecutive") and not scale.step:
+            continue
+        sizes = {"opposite": (2,) if faces.opposite else (), "vertices": faces.degrees}.get(part, ())
+        # all labels are equal, or no faces meet so
+        if part in ("opposite", "vertices") and not (sizes and jump):
+            continue
+        found.append((goal, Value(part, sizes, remainder, jump or 1)))
     return tuple(found)
 
 
@@ -99,8 +106,3 @@ def opposite_least(question: Layout, faces: FaceMap) -> int:
     if not faces.opposite:
         return 0
     return max(abs(a + b) for a, b in zip(numbers, reversed(numbers), strict=True))
-
-
-def as_deviation(scale: Scale, value: int) -> Fraction:
-    """A deviation in the scale's numbers as one of sums of labels."""
-    return scale.deviation(value)

@@ -82,7 +82,7 @@ def walk(
             other unit, this one's sign, the other's sign, and 1 where this one is to be the less, else 0; unit −1 ends.
         x, left, sums, count, place, last: the state between calls: numbers of units, how many of each value are left,
             sums of the rows, clashing pairs, the next and the last candidate at each depth.
-        state: shape (2,): the depth, and 1 where that depth is entered anew.
+        state: shape (3,): the depth, 1 where that depth is entered anew, and the nodes made so far.
         nodes: how many to make at most.
     """
     many = order.size
@@ -94,7 +94,7 @@ def walk(
             entering = 0
             if depth == many:
                 depth -= 1
-                state[0], state[1] = depth, 2
+                state[0], state[1], state[2] = depth, 2, state[2] + made
                 return FOUND
             unit = order[depth]
             extremes(values, left, top, bottom)
@@ -135,7 +135,7 @@ def walk(
         if place[depth] >= last[depth]:
             depth -= 1
             if depth < 0:
-                state[0], state[1] = 0, 0
+                state[0], state[1], state[2] = 0, 0, state[2] + made
                 return OVER
             take(
                 order[depth], x, left, sums, count, rows, near, step, rank, depth, candidates, value_of, place
@@ -172,7 +172,7 @@ def walk(
             continue
         depth += 1
         entering = 1
-    state[0], state[1] = depth, entering
+    state[0], state[1], state[2] = depth, entering, state[2] + made
     return PAUSED
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from facewright.constraints.model.symmetry import Ranking, first_number, rankings
 from facewright.constraints.model.units import Limits, Units
-from facewright.search.engines.layout_arrays import Arrays, pair_limits
+from facewright.search.engines.laying.arrays import Arrays, pair_limits
 from numpy.typing import NDArray
 
 Whole = NDArray[np.int64]
@@ -62,14 +62,19 @@ class Walk:
             np.zeros(3, np.int64),
             np.zeros(many, np.int64),
             np.zeros(many, np.int64),
-            np.array([0, 1], np.int64),
+            np.array([0, 1, 0], np.int64),
         )
 
     def on(self, nodes: int) -> int:
         """Makes up to so many nodes; gives OVER, FOUND or PAUSED."""
-        from facewright.search.engines.layout_walk_kernel import walk
+        from facewright.search.engines.laying.walk_kernel import walk
 
         return int(walk(*self._given, *self._state, nodes))
+
+    @property
+    def nodes(self) -> int:
+        """How many nodes were made so far: numbers put on a unit."""
+        return int(self._state[-1][2])
 
     @property
     def found(self) -> tuple[int, ...]:

@@ -14,9 +14,12 @@ from numba import njit
 Array = Any
 """An array of whole numbers or of floats; the compiler finds out which."""
 
+Whole = Any
+"""A whole number of the compiler's own."""
+
 
 @njit(cache=True)
-def below(state: Array, many: int) -> int:
+def below(state: Array, many: int) -> Whole:
     """A random number from 0 to `many` − 1: xorshift64* (S. Vigna, ACM TOMS 42 (2016), no. 30; from memory)."""
     x = state[0]
     x ^= x >> np.uint64(12)

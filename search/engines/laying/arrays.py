@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-from facewright.constraints.model.units import NO_LIMIT, Limits, Units
+from facewright.constraints.model.units import Limits, Units
+from facewright.constraints.readouts import Label
 from numpy.typing import NDArray
 
 Whole = NDArray[np.int64]
@@ -15,7 +15,7 @@ Whole = NDArray[np.int64]
 
 @dataclass(frozen=True, eq=False)
 class Arrays:
-    """Rows and neighbours of units; see `layout_kernels.anneal` for shapes.
+    """Rows and neighbours of units; see `kernels.anneal` for shapes.
 
     `opposite` says how many of the rows are opposite faces: they come first.
     """
@@ -63,13 +63,8 @@ def pair_limits(limits: Limits) -> Whole:
     return np.array([limits.across, limits.corner, limits.consecutive], np.int64)
 
 
-def unlimited(limits: Limits) -> bool:
-    """Whether nothing is asked of vertices and opposite faces."""
-    return limits.vertices >= NO_LIMIT and limits.opposite >= NO_LIMIT
-
-
-def columns_of(units: Units, order: Sequence[Any]) -> Whole:
-    """For each number from the least possible to the greatest the place of its label in `order`; 0 where it has none."""
+def columns_of(units: Units, order: Sequence[Label]) -> Whole:
+    """For each number, from minus the greatest up, the place of its label in `order`; 0 where no label has it."""
     reach = max(abs(number) for number in units.scale.numbers)
     columns = np.zeros(2 * reach + 1, np.int64)
     for label, number in zip(units.scale.labels, units.scale.numbers, strict=True):

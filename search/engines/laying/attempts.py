@@ -7,7 +7,7 @@ layout like any other: so they are searched too, for finding. Only the search am
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -15,10 +15,14 @@ import numpy as np
 from facewright.constraints.face_map import FaceMap
 from facewright.constraints.model.units import Limits, Units, opposite_pairing, pairings, units_of
 from facewright.constraints.readouts import Label
-from facewright.search.engines.layout_arrays import Arrays, Whole, arrays_of, pair_limits
-from facewright.search.engines.layout_walk import Walk
+from facewright.search.engines.laying.arrays import Arrays, Whole, arrays_of, pair_limits
+from facewright.search.engines.laying.walk import Walk
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
+from numpy.typing import NDArray
+
+Guard = tuple[NDArray[np.float64], Whole, NDArray[np.float64]]
+"""How a flaw moves each unit, the column of each number, and the chance of each result given a label."""
 
 Status = Literal["found", "none", "open", "stopped"]
 
@@ -34,6 +38,8 @@ SLICE = 500_000
 """Nodes or steps between two questions whether to stop."""
 HOT, COLD = 2.0, 0.4
 """Temperatures of annealing, in squares of the usual gap between numbers."""
+GUARDED = 0.004
+"""The lower temperature where a guard is made small too, which has no least step."""
 PAIR_WEIGHTS = (2.0, 1.0, 2.0)
 """What a clashing pair weighs, in the same: equal across an edge, equal at a corner, consecutive."""
 RANDOM = 0x9E3779B97F4A7C15
@@ -125,8 +131,9 @@ class Attempt:
         for _ in range(0, nodes, SLICE):
             if self._asked(stop):
                 return
+            before = walk.nodes
             ended = walk.on(min(nodes, SLICE))
-            self.nodes += min(nodes, SLICE)
+            self.nodes += walk.nodes - before
             report("layouts walked through", self.nodes, None)
             if ended == Walk.FOUND:
                 self._settle(variant, walk.found, "a walk through the layouts")
@@ -183,7 +190,7 @@ class Annealing:
         limits: what a layout should keep.
         seed: of the first layout and of every choice.
         steps: from hot to cold.
-        guard: how a flaw moves each unit, and the chance of each result given a label; see `layout_kernels.anneal`.
+        guard: what a flaw does; see `kernels.anneal`.
     """
 
     def __init__(
@@ -192,14 +199,14 @@ class Annealing:
         limits: Limits,
         seed: int,
         steps: int,
-        guard: tuple[Whole, Whole, Whole] | None = None,
+        guard: Guard | None = None,
     ) -> None:
         units = variant.units
         numbers = np.array(units.numbers, np.int64)
         self._x = np.random.default_rng(seed).permutation(numbers)
         self._best = self._x.copy()
         self._random = np.array([(RANDOM + seed) % 2**64 or 1], np.uint64)
-        unit = float(_gap(units)) ** 2
+        unit = usual_gap(units) ** 2
         empty = (np.zeros((units.many, 2, 0)), np.zeros(1, np.int64), np.zeros((0, 1)))
         self._given = (
             variant.arrays.rows,
@@ -211,16 +218,17 @@ class Annealing:
             units.paired,
             *(guard or empty),
         )
-        self._heat = (HOT * unit, COLD * unit)
+        self._heat = (HOT * unit, (COLD if guard is None else GUARDED) * unit)
         self.steps, self.made = steps, 0
         self.excess, self.pull = float("inf"), float("inf")
 
     def on(self, steps: int) -> None:
         """Goes on for so many steps."""
-        from facewright.search.engines.layout_kernels import anneal
+        from facewright.search.engines.laying.kernels import anneal
 
         before = (self.excess, self.pull, self._best.copy())
-        self.excess, self.pull, made = anneal(
+        run: Callable[..., tuple[float, float, int]] = anneal
+        self.excess, self.pull, made = run(
             self._x, self._best, *self._given, self._random, self.made, steps, self.steps, *self._heat
         )
         if before[:2] < (self.excess, self.pull):
@@ -234,7 +242,7 @@ class Annealing:
         return tuple(int(one) for one in self._best)
 
 
-def _gap(units: Units) -> int:
+def usual_gap(units: Units) -> float:
     """The usual gap between neighbouring numbers."""
     numbers = units.scale.numbers
-    return max(1, (numbers[-1] - numbers[0]) // max(1, len(numbers) - 1))
+    return float(max(1, (numbers[-1] - numbers[0]) // max(1, len(numbers) - 1)))

@@ -4,6 +4,7 @@ A guard judges a layout by how far a stated small flaw of the solid moves the di
 order. To first order the chance of each rest moves linearly in the flaw, so that a flaw is a matrix: a row a labelled
 face, a column a component of the flaw (three for a centre of mass off its place, one for a stretch along the draw).
 Summed over the faces with one label it says how the chance of that label moves; all else follows from these sums.
+For engines that try very many layouts `flaw_probes` has the same in fixed directions, as floats or whole numbers.
 """
 
 from __future__ import annotations

@@ -41,7 +41,8 @@ class LabelRules:
 class Die:
     """One die of a question: `faces` labels on a solid that has `copies` times as many faces.
 
-    `exactly`, sorted, fixes the labels. Two dice are interchangeable when they are equal.
+    `exactly`, sorted, fixes the labels. `shape` gives free proportions of the solid: what they serve, or numbers. Two
+    dice are interchangeable when they are equal.
     """
 
     faces: int
@@ -50,6 +51,7 @@ class Die:
     rules: LabelRules
     exactly: tuple[int, ...] | None = None
     name: str | None = None
+    shape: str | float | tuple[float, ...] = "largest-numeral"
 
     @property
     def lowest_label(self) -> int:

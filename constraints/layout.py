@@ -9,7 +9,7 @@ from typing import Any
 
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import StopRule
-from facewright.constraints.readouts import Label
+from facewright.constraints.readouts import Label, Shape
 
 GOALS = (
     "opposite-sums",
@@ -24,6 +24,12 @@ GOALS = (
 
 SIZES = ("across-flats", "edge", "height", "tip-to-tip")
 """What the size of a solid can measure."""
+
+GOALS_OF_NUMBERS = ("opposite-sums", "even-vertices", "no-neighbours")
+"""The goals that speak of sums or of consecutive numbers: words have none."""
+
+GOALS_WITHOUT_DRAW = tuple(goal for goal in GOALS if goal != "long-along-draw")
+"""The goals that need no direction of a mould."""
 
 Draw = str | tuple[float, float, float]
 """The direction in which the mould opens: through a face, an edge or a vertex, or a direction in space."""
@@ -53,7 +59,7 @@ class Layout:
     solid: str
     labels: tuple[Label, ...]
     goals: tuple[str, ...]
-    shape: str | float | tuple[float, ...] = "largest-numeral"
+    shape: Shape = "largest-numeral"
     draw: Draw | None = None
     roll: Roll = Roll()
     same_under: str = "rotation"

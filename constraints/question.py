@@ -34,8 +34,9 @@ class Numbering:
     """Which labels make these dice give this distribution?
 
     `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `nearest` is the measure by
-    which `accept` = "nearest" judges: total-variation, largest or moments-first. `like` is the brief's own
-    wording of the target. Title, note, wording, limits and weights do not tell questions apart.
+    which `accept` = "nearest" judges: total-variation, largest or moments-first. `like` is the brief's own wording
+    of the target. `layout` lists the goals by which the best design is then laid out. Title, note, wording, limits,
+    weights and layout do not tell questions apart.
     """
 
     read: str
@@ -50,6 +51,7 @@ class Numbering:
     choice: str = field(default="", compare=False)
     stop: StopRule = field(default=StopRule(), compare=False)
     rank: tuple[tuple[str, int], ...] = field(default=(("readability", 2), ("cost", 1)), compare=False)
+    layout: tuple[str, ...] = field(default=(), compare=False)
 
     kind = "numbering"
     listed = LISTED
@@ -77,4 +79,6 @@ class Numbering:
 def _die_form(die: Die) -> dict[str, object]:
     form = asdict(die)
     form["rules"].pop("given")
+    if die.shape == Die.shape:
+        del form["shape"]
     return form

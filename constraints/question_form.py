@@ -8,23 +8,30 @@ from typing import Any
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readouts import Readouts
 
+Question = Numbering | Readouts | Layout
+"""A question of any kind."""
 
-def any_to_form(question: Numbering | Readouts) -> dict[str, Any]:
+
+def any_to_form(question: Question) -> dict[str, Any]:
     """A question of any kind as dictionaries, lists, numbers and text."""
-    return question.to_form() if isinstance(question, Readouts) else to_form(question)
+    return to_form(question) if isinstance(question, Numbering) else question.to_form()
 
 
-def any_from_form(form: dict[str, Any]) -> Numbering | Readouts:
+def any_from_form(form: dict[str, Any]) -> Question:
     """The question that `any_to_form` wrote; raises UsageError for another form."""
     kind = form.get("kind") if isinstance(form, dict) else None
     if kind == Readouts.kind:
         return Readouts.from_form(form)
+    if kind == Layout.kind:
+        return Layout.from_form(form)
     if kind == Numbering.kind:
         return from_form(form)
-    raise UsageError(f"question: found the kind {kind!r}; accepted: {Numbering.kind} or {Readouts.kind}")
+    accepted = f"{Numbering.kind}, {Readouts.kind} or {Layout.kind}"
+    raise UsageError(f"question: found the kind {kind!r}; accepted: {accepted}")
 
 
 def to_form(question: Numbering) -> dict[str, Any]:
@@ -43,6 +50,7 @@ def to_form(question: Numbering) -> dict[str, Any]:
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "stop": asdict(question.stop),
         "rank": dict(question.rank),
+        "layout": list(question.layout),
     }
 
 
@@ -66,6 +74,7 @@ def from_form(form: dict[str, Any]) -> Numbering:
             dropped=tuple(DroppedSet(tuple(one["faces"]), one["reason"]) for one in form["dropped"]),
             stop=StopRule(**form["stop"]),
             rank=tuple(form["rank"].items()),
+            layout=tuple(form.get("layout", ())),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as wrong:
         raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
@@ -74,6 +83,7 @@ def from_form(form: dict[str, Any]) -> Numbering:
 def _die_to_form(die: Die) -> dict[str, Any]:
     form = asdict(die)
     form["exactly"] = None if die.exactly is None else list(die.exactly)
+    form["shape"] = list(die.shape) if isinstance(die.shape, tuple) else die.shape
     rules = form["rules"]
     rules["only"] = None if die.rules.only is None else list(die.rules.only)
     rules["avoid"] = list(die.rules.avoid)
@@ -87,4 +97,13 @@ def _die_from_form(form: dict[str, Any]) -> Die:
         rules[part] = None if rules[part] is None else tuple(rules[part])
     rules["given"] = frozenset(rules["given"])
     exactly = None if form["exactly"] is None else tuple(form["exactly"])
-    return Die(form["faces"], form["solid"], form["copies"], LabelRules(**rules), exactly, form["name"])
+    shape = form.get("shape", Die.shape)
+    return Die(
+        form["faces"],
+        form["solid"],
+        form["copies"],
+        LabelRules(**rules),
+        exactly,
+        form["name"],
+        tuple(shape) if isinstance(shape, list) else shape,
+    )

@@ -14,6 +14,12 @@ from facewright.constraints.question import DroppedSet, StopRule
 Label = int | str
 """What is read: a whole number or a word."""
 
+Shape = str | float | tuple[float, ...]
+"""Free proportions of a solid: what they serve, or numbers."""
+
+GOALS_OF_MARKS = ("apart",)
+"""What can matter in a choice among markings of equal dependence."""
+
 
 @dataclass(frozen=True)
 class Readout:
@@ -59,7 +65,8 @@ class Readouts:
     `solids` are the names of all solids to try, in order; `asked` is the brief's own wording where it leaves a choice.
     `independent` is exact or best, `measure` together or pairs. At most `share` readouts stand on one site.
     `same_under` says which symmetries join designs (rotation or reflection), `rename` whether equally likely labels
-    may be renamed. Title, note, wording, limits and weights of the ranking do not tell questions apart.
+    may be renamed. `layout` lists goals by which marks of the best design then change places, `shape` gives free
+    proportions. Title, note, wording, limits, weights of the ranking, layout and shape do not tell questions apart.
     """
 
     readouts: tuple[Readout, ...]
@@ -75,6 +82,8 @@ class Readouts:
     dropped: tuple[DroppedSet, ...] = field(default=(), compare=False)
     stop: StopRule = field(default=StopRule(), compare=False)
     rank: tuple[tuple[str, int], ...] = field(default=(("readability", 2), ("cost", 1)), compare=False)
+    layout: tuple[str, ...] = field(default=(), compare=False)
+    shape: Shape = field(default="largest-numeral", compare=False)
 
     kind = "readouts"
     listed = 1
@@ -137,6 +146,8 @@ class Readouts:
             "rename": self.rename,
             "stop": {"seconds": self.stop.seconds, "designs": self.stop.designs},
             "rank": dict(self.rank),
+            "layout": list(self.layout),
+            "shape": list(self.shape) if isinstance(self.shape, tuple) else self.shape,
         }
 
     @classmethod
@@ -169,6 +180,8 @@ class Readouts:
                 asked=form["asked"],
                 stop=StopRule(**form["stop"]),
                 rank=tuple(form["rank"].items()),
+                layout=tuple(form.get("layout", ())),
+                shape=tuple(shape) if isinstance(shape := form.get("shape", cls.shape), list) else shape,
             )
         except (KeyError, TypeError, ValueError, AttributeError) as wrong:
             raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong

@@ -15,6 +15,7 @@ from facewright.search.words import conditions, first_found, stopped
 
 if TYPE_CHECKING:
     import pandas as pd
+    from facewright.search.laying import LaidOut
 
 Verdict = Literal["complete", "none", "best", "partial"]
 
@@ -85,12 +86,14 @@ class Answer:
     """A question answered: the verdict over all its sets of dice, and the designs listed, each of them recounted.
 
     `outcomes` has one entry a set that was tried, in the order of `question.sets`; a stop can leave the last ones out.
+    `layouts` holds the dice of the best design laid out, where the brief wants that.
     """
 
     question: Numbering
     outcomes: tuple[SetOutcome, ...]
     found: tuple[FoundDesign, ...]
     seed: int = 0
+    layouts: tuple[LaidOut, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

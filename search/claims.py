@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.question import Numbering
-from facewright.constraints.readouts import Readouts
+from facewright.constraints.layout_design import LayoutDesign
+from facewright.constraints.question_form import Question
 from facewright.constraints.readouts_design import ReadoutsDesign
-from facewright.search.recount import recount
+
+if TYPE_CHECKING:
+    from facewright.search.laying import LaidOut
+
+Design = NumberingDesign | ReadoutsDesign | LayoutDesign
+"""A design of any kind."""
 
 
 @dataclass(frozen=True)
@@ -21,7 +26,7 @@ class Claim:
     """
 
     id: str
-    design: NumberingDesign | ReadoutsDesign | None
+    design: Design | None
     distance: str | None = None
     ordinary: bool | None = None
 
@@ -45,21 +50,38 @@ class Checked:
         return {"checked": self.checked, "wrong": wrong, "faults": list(self.faults)}
 
 
-def checked(question: Numbering | Readouts, claims: Iterable[Claim], listed: int | None) -> Checked:
-    """Recounts every design; `listed` is how many designs the run says it listed, if it says so.
+def checked(
+    question: Question, claims: Iterable[Claim], listed: int | None, layouts: Sequence[LaidOut] = ()
+) -> Checked:
+    """Recounts every design, and every layout of one.
 
+    Params:
+        question: the question.
+        claims: the designs as they are written.
+        listed: how many designs the run says it listed, if it says so.
+        layouts: the dice of a design that are laid out.
     Raises:
         UsageError: recounting does not know the question's reading.
     """
     number, repeated = 0, 0
     wrong: list[tuple[str, tuple[str, ...]]] = []
-    seen: set[NumberingDesign | ReadoutsDesign | None] = set()
+    seen: set[str] = set()
+    wanted = {one.of for one in layouts}
+    designs: dict[str, Design] = {}
     for claim in claims:
         number += 1
         if found := tuple(_faults(question, claim)):
             wrong.append((claim.id, found))
-        repeated += claim.design in seen
-        seen.add(claim.design)
+        written = claim.id if claim.design is None else claim.design.id
+        repeated += written in seen
+        seen.add(written)
+        if claim.design is not None and written in wanted:
+            designs[written] = claim.design
+    for one in layouts:
+        from facewright.search.laying import faults_of
+
+        if found := tuple(faults_of(one, designs)):
+            wrong.append((f"{one.of}, die {one.die} laid out", found))
     faults = []
     if repeated:
         faults.append(f"{repeated:,} of the designs stand there twice")
@@ -68,12 +90,14 @@ def checked(question: Numbering | Readouts, claims: Iterable[Claim], listed: int
     return Checked(number, tuple(wrong), tuple(faults))
 
 
-def _faults(question: Numbering | Readouts, claim: Claim) -> Iterator[str]:
+def _faults(question: Question, claim: Claim) -> Iterator[str]:
     design = claim.design
     if design is None:
         yield "what is written there is no design"
         return
-    finding = _recounted(question, design)
+    from facewright.search.kinds import kind_of
+
+    finding = kind_of(question).recounted(question, design)
     yield from finding.faults
     if finding.faults:
         return
@@ -83,14 +107,3 @@ def _faults(question: Numbering | Readouts, claim: Claim) -> Iterator[str]:
         yield f"its distance should be {finding.distance}, found {claim.distance}"
     if isinstance(design, NumberingDesign) and claim.ordinary not in (None, design.ordinary):
         yield f"it is {'' if design.ordinary else 'not '}ordinary, and the answer says otherwise"
-
-
-def _recounted(question: Numbering | Readouts, design: NumberingDesign | ReadoutsDesign) -> Any:
-    """What the recount of its kind finds; a design of another kind than the question's raises TypeError."""
-    if isinstance(question, Readouts) and isinstance(design, ReadoutsDesign):
-        from facewright.search.recount_readouts import recount_readouts
-
-        return recount_readouts(question, design)
-    if isinstance(question, Numbering) and isinstance(design, NumberingDesign):
-        return recount(question, design)
-    raise TypeError("a design of another kind than the question")

@@ -6,14 +6,12 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import any_from_form, to_form
-from facewright.constraints.readouts import Readouts
-from facewright.constraints.readouts_design import ReadoutsDesign
+from facewright.constraints.question_form import Question, any_from_form, to_form
 from facewright.search.answer import Answer
 from facewright.search.claims import Claim
+from facewright.search.kinds import kind_of
+from facewright.search.laying import LaidOut, claimed
 from facewright.search.rank import Ranked
 
 SCHEMA = 1
@@ -47,8 +45,14 @@ def as_json(answer: Answer, ranked: Sequence[Ranked]) -> dict[str, Any]:
         "sets": sets(answer),
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in answer.question.dropped],
         "designs": designs,
+        **laid_out(answer.layouts),
         "question": to_form(answer.question),
     }
+
+
+def laid_out(layouts: Sequence[LaidOut]) -> dict[str, Any]:
+    """The dice of the best design laid out, under `layouts`; no such key where the brief does not want that."""
+    return {"layouts": [one.as_json() for one in layouts]} if layouts else {}
 
 
 def evidence(answer: Answer) -> dict[str, Any]:
@@ -110,8 +114,8 @@ def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
     return table
 
 
-def from_json(text: str, where: str) -> tuple[Numbering | Readouts, list[Claim], int | None]:
-    """The question of an answer in JSON, what is claimed of each design, and how many designs it says it lists.
+def from_json(text: str, where: str) -> tuple[Question, list[Claim], int | None, list[LaidOut]]:
+    """The question of an answer in JSON, what is claimed of each design, how many it says it lists, its layouts.
 
     Raises:
         UsageError: the text is not such an answer.
@@ -124,18 +128,15 @@ def from_json(text: str, where: str) -> tuple[Numbering | Readouts, list[Claim],
         question = any_from_form(data["question"])
         claims = [_claim(question, one) for one in data["designs"]]
         listed = sum(int(one["listed"]) for one in data["sets"]) if "sets" in data else None
+        layouts = [claimed(one) for one in data.get("layouts", ())]
     except (UsageError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
         lacks = f" (it lacks {wrong})" if isinstance(wrong, KeyError) else ""
         raise UsageError(f"{where}: found JSON that is no answer{lacks}; accepted: {ACCEPTED}") from wrong
-    return question, claims, listed
+    return question, claims, listed, layouts
 
 
-def _claim(question: Numbering | Readouts, one: dict[str, Any]) -> Claim:
+def _claim(question: Question, one: dict[str, Any]) -> Claim:
     try:
-        if isinstance(question, Readouts):
-            return Claim(str(one["id"]), ReadoutsDesign.from_json(one), one.get("dependence"))
-        design = NumberingDesign.from_json(one)
-        hash(design)
+        return kind_of(question).claim(one)
     except (KeyError, TypeError):
         return Claim(str(one["id"]), None)
-    return Claim(str(one["id"]), design, one.get("distance"), one.get("ordinary"))

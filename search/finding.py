@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import RecountError, UsageError
 from facewright.constraints.question import LISTED, Numbering
-from facewright.constraints.readouts import Readouts
+from facewright.constraints.question_form import Question
 from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Limits, Stop
@@ -28,7 +28,7 @@ Keep = Callable[[Sequence[FoundDesign], SetOutcome | None], None]
 
 
 def find(
-    question: Numbering | Readouts | str | Path,
+    question: Question | str | Path,
     *,
     seed: int = 0,
     stop: Stop | None = None,
@@ -43,7 +43,8 @@ def find(
         report: told of the progress.
 
     Returns:
-        The answer, every design of it recounted: an `Answer`, for readouts a `ReadoutsAnswer`.
+        The answer, every design of it recounted: an `Answer`, for readouts a `ReadoutsAnswer`, for a layout a
+        `LayoutAnswer`.
 
     Raises:
         BriefRefused: the brief cannot be answered as it stands.
@@ -57,18 +58,21 @@ def find(
     """
     if isinstance(question, str | Path):
         from facewright.constraints.brief import read
+        from facewright.search.earlier import die_of
 
-        question = read(Path(question))
-    return answered(question, seed=seed, stop=stop or Limits(question.stop.seconds), report=report)
+        question = read(Path(question), die_of)
+    from facewright.search.laying import with_layouts
+
+    stop = stop or Limits(question.stop.seconds)
+    answer = answered(question, seed=seed, stop=stop, report=report)
+    return with_layouts(answer, seed=seed, stop=stop, report=report)
 
 
-def answered(question: Numbering | Readouts, *, workers: int = 1, **how: Any) -> Any:
-    """Answers a question of any kind; see `answer` and `answer_readouts`, which know the other arguments."""
-    if isinstance(question, Readouts):
-        from facewright.search.readouts_finding import answer_readouts
+def answered(question: Question, *, workers: int = 1, **how: Any) -> Any:
+    """Answers a question of any kind; `answer` and its like for other kinds know the other arguments."""
+    from facewright.search.kinds import kind_of
 
-        return answer_readouts(question, workers=workers, **how)
-    return answer(question, workers=workers, **how)
+    return kind_of(question).answered(question, workers, **how)
 
 
 def engine_for(question: Numbering) -> Engine:

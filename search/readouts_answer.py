@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from facewright.constraints.grammar import counted, number, series
 from facewright.constraints.readouts import Readouts
@@ -12,6 +12,9 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.constraints.solids.names import solid_named
 from facewright.search.answer import Closing, Verdict
 from facewright.search.words import stopped
+
+if TYPE_CHECKING:
+    from facewright.search.laying import LaidOut
 
 NAMED = 4
 """How many solids a verdict names."""
@@ -49,16 +52,20 @@ class FoundMarks:
 
 @dataclass(frozen=True)
 class ReadoutsAnswer:
-    """A question of readouts answered: `outcomes` has one entry a solid that was tried, in the question's order."""
+    """A question of readouts answered: `outcomes` has one entry a solid that was tried, in the question's order.
+
+    `layouts` holds the best design with its marks moved apart, where the brief wants that.
+    """
 
     question: Readouts
     outcomes: tuple[SolidOutcome, ...]
     found: tuple[FoundMarks, ...]
     seed: int = 0
+    layouts: tuple[LaidOut, ...] = ()
 
     @property
     def ranked(self) -> list[FoundMarks]:
-        """The designs, the least dependent first, then those with the fewest marks and cuts."""
+        """The designs, the least dependent first, then those read on top, then those with the fewest marks and cuts."""
         return sorted(self.found, key=self._order)
 
     @property
@@ -135,7 +142,7 @@ class ReadoutsAnswer:
         return [rows[at] for at in placed]
 
     def _order(self, one: FoundMarks) -> tuple[Any, ...]:
-        return (*self._key(one.design), *one.design.order)
+        return (*self._key(one.design), from_below(one.design.solid), *one.design.order)
 
     def _key(self, design: ReadoutsDesign) -> tuple[Fraction, ...]:
         """What the question wants to be least."""
@@ -148,11 +155,23 @@ class ReadoutsAnswer:
         return self._key(design)[0]
 
 
+def from_below(name: str) -> bool:
+    """Whether a solid must be picked up to read the face below."""
+    from facewright.constraints.solids import solid
+
+    return solid(name).read == "face below"
+
+
 def _row(outcome: SolidOutcome, design: ReadoutsDesign | None) -> dict[str, Any]:
+    from facewright.constraints.solids import solid
+
     closing = outcome.closing
+    body = None if design is None else solid(outcome.solid)
     return {
         "solid": outcome.solid,
         "rests": outcome.rests,
+        "read": None if body is None else body.read,
+        "settles": None if body is None else round(min(rest.settle for rest in body.rests), 4),
         "verdict": closing.verdict,
         "proved": closing.verdict != "partial",
         "dependence": None if design is None else str(design.dependence),
@@ -188,10 +207,9 @@ def _chosen(answer: ReadoutsAnswer) -> str:
     others = len(first) - len(shown)
     some = series([*shown, counted(others, "other")] if others else shown)
     if not least:
-        lead = (
-            f"On {some} {names} are exactly independent; of the markings found that of the {first[0]} has the fewest "
-            "marks"
-        )
+        shown_on_top = not from_below(first[0]) and any(from_below(one) for one in first)
+        among = "those read on top" if shown_on_top else "the markings found"
+        lead = f"On {some} {names} are exactly independent; of {among} that of the {first[0]} has the fewest marks"
         if len(first) == 1:
             alone = "" if left or open_ else " alone"
             lead = f"On {some}{alone} {names} are exactly independent, with these marks"

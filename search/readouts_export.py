@@ -10,6 +10,7 @@ from facewright.constraints.dependence import information, marginal
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.engines.readouts_words import deviation_words, largest_deviation, positions
+from facewright.search.export import laid_out
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 
 SCHEMA = 1
@@ -31,6 +32,7 @@ def as_json(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks]) -> dict[str, A
         "evidence": evidence(answer),
         "solids": answer.table(),
         "designs": [design_json(answer.question, one, place) for place, one in enumerate(ranked, 1)],
+        **laid_out(answer.layouts),
         "question": answer.question.to_form(),
     }
 
@@ -52,7 +54,7 @@ def design_json(question: Readouts, one: FoundMarks, place: int) -> dict[str, An
     from facewright.constraints.solids.geometry import geometry
 
     form = {**one.design.as_json(), "rank": place, **particulars(question, one.design)}
-    return {**form, "geometry": geometry(solid(one.design.solid))}
+    return {**form, "geometry": geometry(solid(one.design.solid, question.shape))}
 
 
 def particulars(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:

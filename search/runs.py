@@ -11,26 +11,29 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.errors import FacewrightError, RunError
-from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import any_to_form
-from facewright.constraints.readouts import Readouts
+from facewright.constraints.question_form import Question, any_to_form
 from facewright.constraints.texts import quoted
 from facewright.search.finding import answered
 from facewright.search.folders import BRIEF, PROVENANCE, STORE, forget, locked, prepare, write_text
+from facewright.search.kinds import kind_of
+from facewright.search.laying import with_layouts
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 from facewright.search.store import NotBegun, Store
 from facewright.search.words import stopped
+
+if TYPE_CHECKING:
+    from facewright.search.report.scores import Settings
 
 PACKAGES = ("facewright", "python-flint", "ortools", "numpy", "pydantic")
 """Packages whose versions a run notes."""
 
 
 def perform(
-    question: Numbering | Readouts,
+    question: Question,
     brief: str,
     folder: Path,
     *,
@@ -40,6 +43,7 @@ def perform(
     again: bool = False,
     workers: int = 1,
     limit: int | None = None,
+    settings: Settings | None = None,
 ) -> tuple[Any, str]:
     """Answers a question in a run folder: anew, from where an earlier run ended, or from the store if all is known.
 
@@ -53,6 +57,7 @@ def perform(
         again: forget what the folder holds.
         workers: processes that share the sets of dice of a choice.
         limit: how many designs to list; without it the brief's own limit, or the usual one of its kind.
+        settings: for the scores that say which design is laid out; the usual ones without it.
 
     Returns:
         The answer, and what was done: "answered", "resumed" or "known".
@@ -69,17 +74,19 @@ def perform(
             known = _known(store, question, most)
             if known is not None:
                 _refresh(store, folder, question, brief)
-                return known, "known"
+                whole = _laid_out(store, known, settings, seed, stop, report)
+                return whole, "known" if whole.layouts == known.layouts else "resumed"
             fresh = store.noted("started") is None
             done = _settled(store, most)
             _begin(store, folder, question, most, brief, seed)
             whole = _go_on(store, question, done, seed, stop, report, most, workers)
+            whole = _laid_out(store, whole, settings, seed, stop, report)
             store.note("ended", _now())
             _write_provenance(store, folder, whole)
             return whole, "answered" if fresh else "resumed"
 
 
-def _store(folder: Path, question: Numbering | Readouts) -> Store:
+def _store(folder: Path, question: Question) -> Store:
     path = folder / STORE
     if not path.exists():
         return Store.create(path, question)
@@ -101,7 +108,7 @@ def _store(folder: Path, question: Numbering | Readouts) -> Store:
     return store
 
 
-def _known(store: Store, question: Numbering | Readouts, most: int) -> Any | None:
+def _known(store: Store, question: Question, most: int) -> Any | None:
     """The stored answer, where nothing is left to do for so many designs."""
     if not store.noted("ended") or len(_settled(store, most)) < len(question.sets):
         return None
@@ -119,24 +126,26 @@ def _settled(store: Store, most: int) -> tuple[Any, ...]:
     return tuple(settled)
 
 
-def _cut(answer: Any, question: Numbering | Readouts, most: int) -> Any:
+def _cut(answer: Any, question: Question, most: int) -> Any:
     """The answer with so many designs at most (of readouts: so many a solid), worded as the question is worded now."""
-    if isinstance(question, Readouts):
-        seen: Counter[int] = Counter()
-        kept = []
-        for one in answer.found:
-            seen[one.set] += 1
-            if seen[one.set] <= most:
-                kept.append(one)
-        found = tuple(kept)
-    else:
-        found = answer.found[:most]
+    found = kind_of(question).cut(question, answer.found, most)
     listed = Counter(one.set for one in found)
     outcomes = tuple(replace(one, listed=listed[place]) for place, one in enumerate(answer.outcomes))
     return replace(answer, question=question, outcomes=outcomes, found=found)
 
 
-def _refresh(store: Store, folder: Path, question: Numbering | Readouts, brief: str) -> None:
+def _laid_out(
+    store: Store, whole: Any, settings: Settings | None, seed: int, stop: Stop, report: Progress
+) -> Any:
+    """The answer with its best design laid out, which the store then keeps."""
+    known = store.layouts()
+    laid = with_layouts(whole, settings, seed=seed, stop=stop, report=report, known=known)
+    if laid.layouts != known:
+        store.note("layouts", [one.to_form() for one in laid.layouts])
+    return laid
+
+
+def _refresh(store: Store, folder: Path, question: Question, brief: str) -> None:
     """Keeps the wording, the limits and the weights that the brief has now."""
     form = json.loads(json.dumps(any_to_form(question)))
     if store.noted("question") != form:
@@ -144,9 +153,7 @@ def _refresh(store: Store, folder: Path, question: Numbering | Readouts, brief: 
         write_text(folder / BRIEF, brief)
 
 
-def _begin(
-    store: Store, folder: Path, question: Numbering | Readouts, limit: int, brief: str, seed: int
-) -> None:
+def _begin(store: Store, folder: Path, question: Question, limit: int, brief: str, seed: int) -> None:
     store.note("question", any_to_form(question))
     store.note("limit", limit)
     store.note("seed", seed)
@@ -158,7 +165,7 @@ def _begin(
 
 def _go_on(
     store: Store,
-    question: Numbering | Readouts,
+    question: Question,
     done: Sequence[Any],
     seed: int,
     stop: Stop,
@@ -168,14 +175,21 @@ def _go_on(
 ) -> Any:
     position = len(done)
     earlier = [one for one in store.designs() if one.set < len(done)]
+    optimal = kind_of(question).optimal(question)
+    ids: set[str] = set()
 
     def keep(shard: Sequence[Any], outcome: Any) -> None:
         nonlocal position
+        ids.update(one.design.id for one in shard)
         if outcome is not None and outcome.closing.verdict == "partial":
             store.append(shard, None, position)
             shard, outcome = (), _with_earlier(outcome, store.size(position), stop)
+        elif outcome is not None and optimal:
+            store.drop_others(ids, position)
         store.append(shard, outcome, position)
-        position += outcome is not None
+        if outcome is not None:
+            position += 1
+            ids.clear()
 
     answered(
         question,

@@ -5,22 +5,20 @@ from __future__ import annotations
 import errno
 import json
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, replace
 from fractions import Fraction
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import FacewrightError, RunError
-from facewright.constraints.question import Numbering
-from facewright.constraints.question_form import any_from_form, any_to_form
-from facewright.constraints.readouts import Readouts
-from facewright.constraints.readouts_design import ReadoutsDesign
-from facewright.search.answer import Answer, Closing, FoundDesign, SetOutcome
+from facewright.constraints.question_form import Question, any_from_form, any_to_form
+from facewright.search.answer import Closing
 from facewright.search.claims import Claim
-from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer, SolidOutcome
+from facewright.search.kinds import Kind, kind_of
+from facewright.search.laying import LaidOut
 
 SCHEMA = 1
 """Version of the tables; a store of another version is refused with a remedy."""
@@ -61,7 +59,7 @@ class Store:
         self._write = write
 
     @classmethod
-    def create(cls, path: Path, question: Numbering | Readouts) -> Store:
+    def create(cls, path: Path, question: Question) -> Store:
         """A new store for a question; raises RunError where it cannot be written."""
         connection = _connected(path)
         with _told(path), _closed_unless_sound(connection):
@@ -121,18 +119,16 @@ class Store:
             row = self._connection.execute("SELECT value FROM about WHERE key = ?", (key,)).fetchone()
             return default if row is None else json.loads(row[0])
 
-    def append(
-        self,
-        shard: Sequence[FoundDesign] | Sequence[FoundMarks],
-        outcome: SetOutcome | SolidOutcome | None,
-        position: int,
-    ) -> None:
+    def append(self, shard: Sequence[Any], outcome: Any | None, position: int) -> None:
         """Keeps a shard of designs and, with the last one of a set of dice, its outcome: all or nothing.
 
         Designs that are there already stay as they are. An outcome that a stop cut short is no done mark: the set
         is tried again when the run goes on.
         """
-        rows = [(one.design.id, one.set, json.dumps(_form(one.design)), str(one.distance)) for one in shard]
+        kind = self._kind
+        rows = [
+            (one.design.id, one.set, json.dumps(kind.form(one.design)), str(one.distance)) for one in shard
+        ]
         with _told(self.path), self._connection as connection:
             connection.executemany(
                 "INSERT OR IGNORE INTO designs (id, position, labels, distance) VALUES (?, ?, ?, ?)", rows
@@ -143,8 +139,22 @@ class Store:
                     "INSERT OR REPLACE INTO outcomes VALUES (?, ?)", (position, json.dumps(form))
                 )
 
+    @cached_property
+    def _kind(self) -> Kind:
+        """The kind of the run's question, which never changes."""
+        return kind_of(self.question)
+
+    def drop_others(self, kept: Collection[str], position: int) -> None:
+        """Removes the designs of one set of dice, or solid, apart from those with these ids."""
+        with _told(self.path), self._connection as connection:
+            query = "SELECT id FROM designs WHERE position = ?"
+            others = [one for (one,) in connection.execute(query, (position,)) if one not in kept]
+            connection.executemany(
+                "DELETE FROM designs WHERE position = ? AND id = ?", [(position, one) for one in others]
+            )
+
     @property
-    def question(self) -> Numbering | Readouts:
+    def question(self) -> Question:
         """The question of the run."""
         form = self.noted("question")
         with _told(self.path):
@@ -152,7 +162,7 @@ class Store:
 
     def outcomes(self) -> tuple[Any, ...]:
         """The outcomes of the first sets of dice, or solids, as far as there is no gap."""
-        question = self.question
+        question, kind = self.question, self._kind
         outcomes: list[Any] = []
         with _told(self.path):
             for place, (position, text) in enumerate(
@@ -164,10 +174,7 @@ class Store:
                 closing = form.pop("closing")
                 closing["proof"] = tuple(closing["proof"])
                 form["closing"] = Closing(**closing)
-                if isinstance(question, Readouts):
-                    outcomes.append(SolidOutcome(solid=question.solids[position], **form))
-                else:
-                    outcomes.append(SetOutcome(dice=question.sets[position], **form))
+                outcomes.append(kind.outcome(question, position, form))
         return tuple(outcomes)
 
     def size(self, position: int | None = None) -> int:
@@ -178,57 +185,42 @@ class Store:
 
     def designs(self) -> Iterator[Any]:
         """The designs, set by set, in the order in which they were found."""
-        question = self.question
+        question, kind = self.question, self._kind
         with _told(self.path):
             for position, labels, distance in self._connection.execute(
                 "SELECT position, labels, distance FROM designs ORDER BY position, number"
             ):
-                if isinstance(question, Readouts):
-                    marks = ReadoutsDesign.from_json(json.loads(labels))
-                    yield FoundMarks(marks, position, Fraction(distance))
-                else:
-                    design = NumberingDesign.of(question.sets[position], json.loads(labels))
-                    yield FoundDesign(design, position, Fraction(distance))
+                yield kind.found(question, position, json.loads(labels), Fraction(distance))
 
     def claims(self) -> Iterator[Claim]:
         """Each design as it is written, under the id that was noted for it."""
-        question = self.question
+        question, kind = self.question, self._kind
         with _told(self.path):
             for claimed, position, labels, distance in self._connection.execute(
                 "SELECT id, position, labels, distance FROM designs ORDER BY position, number"
             ):
                 try:
-                    written = _written(question, position, json.loads(labels))
+                    written = kind.written(question, position, json.loads(labels))
                 except (ValueError, TypeError, LookupError, AttributeError):
                     yield Claim(claimed, None, None)
                 else:
                     yield Claim(claimed, written, distance)
 
+    def layouts(self) -> tuple[LaidOut, ...]:
+        """The dice of the best design laid out, as far as that was done."""
+        with _told(self.path):
+            return tuple(LaidOut.from_form(form) for form in self.noted("layouts", ()))
+
     def outline(self) -> Any:
-        """The answer as far as it is known, without its designs: an `Answer`, for readouts a `ReadoutsAnswer`."""
+        """The answer as far as it is known, without its designs: an `Answer`, or that of another kind."""
         question, seed = self.question, self.noted("seed", 0)
-        if isinstance(question, Readouts):
-            return ReadoutsAnswer(question, self.outcomes(), (), seed)
-        return Answer(question, self.outcomes(), (), seed)
+        return self._kind.answer(question, self.outcomes(), (), seed)
 
     def answer(self) -> Any:
         """The answer as far as it is known."""
-        return replace(self.outline(), found=tuple(self.designs()))
-
-
-def _form(design: NumberingDesign | ReadoutsDesign) -> object:
-    """What a store writes of a design."""
-    if isinstance(design, ReadoutsDesign):
-        return design.as_json()
-    return [die.labels for die in design.dice]
-
-
-def _written(question: Numbering | Readouts, position: int, form: Any) -> NumberingDesign | ReadoutsDesign:
-    """The design as a store has it written, neither sorted nor judged."""
-    if isinstance(question, Readouts):
-        return ReadoutsDesign.from_json(form)
-    dice = zip(question.sets[position], form, strict=True)
-    return NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice))
+        known = replace(self.outline(), found=tuple(self.designs()))
+        laid = self.layouts()
+        return replace(known, layouts=laid) if laid else known
 
 
 def _connected(path: Path) -> sqlite3.Connection:

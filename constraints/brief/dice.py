@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from facewright.constraints.brief.faults import Faults, Path
-from facewright.constraints.brief.models import DieItem, DiePart, LabelPart
+from facewright.constraints.brief.models import MOST_RESTS, DieItem, DiePart, LabelPart
 from facewright.constraints.brief.rules import Stated, broken_by, check, stated
+from facewright.constraints.brief.shapes import USUAL, shape_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.readouts import Shape as Proportions
 from facewright.constraints.solids.names import default_solid, solid_named
 from facewright.constraints.texts import TextError
 
@@ -18,11 +20,12 @@ MOST_SLOTS = 1_000_000
 
 @dataclass(frozen=True)
 class Shape:
-    """The face count of a die, its solid and how many faces of the solid carry the same label."""
+    """The face count of a die, its solid, how many faces of the solid carry the same label, free proportions."""
 
     faces: int
     solid: str
     copies: int = 1
+    proportions: Proportions = USUAL
 
 
 @dataclass(frozen=True)
@@ -49,7 +52,8 @@ class Draft:
         else:
             rules = self.stated.rules(target.greatest - others)
         shape = self.shape
-        return Die(shape.faces, shape.solid, shape.copies, rules, self.exactly, self.name)
+        named = (rules, self.exactly, self.name, shape.proportions)
+        return Die(shape.faces, shape.solid, shape.copies, *named)
 
 
 def finished(drafts: tuple[Draft, ...], target: Distribution) -> tuple[Die, ...]:
@@ -98,9 +102,6 @@ class ListOfDice:
 
     def _table(self, item: DiePart, path: Path) -> Draft | None:
         """A die that is written as a table."""
-        if item.shape is not None:
-            accepted = "no such key: this version does not choose proportions yet"
-            self.faults.add((*path, "shape"), "a choice of proportions", accepted)
         own = stated(None, item.labels, (*path, "labels"))
         rules = own if item.exactly else stated(self.labels, item.labels, (*path, "labels"))
         if item.exactly and (broken := broken_by(item.exactly, own)):
@@ -110,6 +111,8 @@ class ListOfDice:
         if shape is None:
             check(rules, self.faults)
             return None
+        if item.shape is not None:
+            shape = self._proportioned(item.shape, shape, path)
         if item.exactly is None:
             draft = self._free(shape, rules)
             return draft and Draft(shape, rules, None, item.name)
@@ -137,6 +140,16 @@ class ListOfDice:
         accepted = f"a number of labels that divides its {solid.faces} faces: {', '.join(fitting)}"
         self.faults.add((*path, "faces"), found, accepted)
         return None
+
+    def _proportioned(self, written: str | float | list[float], shape: Shape, path: Path) -> Shape:
+        """The shape with the free proportions of the brief; as it was, with the fault, where it cannot have them."""
+        if shape.faces * shape.copies > MOST_RESTS:
+            found = f"proportions of a solid with {shape.faces * shape.copies} faces"
+            self.faults.add(
+                (*path, "shape"), found, f"no such key: solids are built up to {MOST_RESTS} faces"
+            )
+            return shape
+        return replace(shape, proportions=shape_of(written, shape.solid, (*path, "shape"), self.faults))
 
     def _as_many(self, labels: list[int], item: DiePart, shape: Shape, path: Path) -> bool:
         """Whether a die has as many fixed labels as faces; the fault where it has not."""

@@ -32,13 +32,14 @@ TABLE = (
         "layout",
         ("place", "from"),
         ("solid", "shape", "layout", "size_mm", "size_is", "draw", "same_under", "rename"),
+        answered=True,
     ),
     Kind("smooth", ("smooth",)),
     Kind("product", ("product",), ("make", "rates")),
 )
 """Every kind of the contract, in its order."""
 
-NUMBERING, READOUTS = TABLE[:2]
+NUMBERING, READOUTS, LAYOUT = TABLE[:3]
 
 ANSWERED = tuple(kind.name for kind in TABLE if kind.answered)
 """The kinds that this version answers."""

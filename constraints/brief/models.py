@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
+from facewright.constraints.layout import GOALS
 from facewright.constraints.own import LABEL_BOUND, MOST_LABELS
 from facewright.constraints.solids.names import LEAST_FACES, MOST_FACES
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, StringConstraints, Tag
@@ -22,11 +23,14 @@ MOST_RESTS = 120
 """How many rests a solid that carries readouts may have."""
 MOST_SOLIDS = 100
 """How many solids a list may name."""
+MOST_PROPORTIONS = 4
+"""How many free proportions a solid may have."""
 FEW_LABELS = 12
 """How many numbers a fault lists."""
 READOUT_FORM = (
     f'a number of labels from 2 to {MOST_RESTS}, pairs label:weight as in "yes:1 no:2", or dice as in "2d3"'
 )
+GOALS_FORM = f"a list of what matters, most first, of: {', '.join(GOALS)}"
 SOLID_FORM = 'a name such as "tetrakis hexahedron", a face count, a list of them, or "any up to 60"'
 
 _LABELS = f"a whole number from -{LABEL_BOUND:,} to {LABEL_BOUND:,}"
@@ -44,6 +48,23 @@ class Part(BaseModel):
     """A table of a brief: values of exactly these types, no other key."""
 
     model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+
+_SORTS_OF_SHAPE: dict[type, str] = {int: "a number", float: "a number", str: "a text", list: "a list"}
+
+
+def _sort_of_shape(value: object) -> str | None:
+    return _SORTS_OF_SHAPE.get(type(value))
+
+
+Proportion = Annotated[float, Field(ge=-1e6, le=1e6, allow_inf_nan=False)]
+ShapeItem = Annotated[
+    Annotated[Proportion, Tag("a number")]
+    | Annotated[str, Tag("a text")]
+    | Annotated[list[Proportion], Field(min_length=1, max_length=MOST_PROPORTIONS), Tag("a list")],
+    Discriminator(_sort_of_shape),
+]
+SHAPE_FORM = '"largest-numeral", "settles-best", a number, or a list of numbers'
 
 
 class StopPart(Part):
@@ -87,7 +108,7 @@ class DiePart(Part):
 
     faces: FaceCount | None = Field(None, description=_COUNT)
     solid: str | None = Field(None, description='the name of a solid, such as "cube"')
-    shape: Any = Field(None, description="nothing: proportions are not chosen by this version")
+    shape: ShapeItem | None = Field(None, description=SHAPE_FORM)
     labels: LabelPart | None = Field(
         None,
         description="a table such as { lowest = 0, highest = 6 }, over the brief's own part by part",
@@ -180,7 +201,7 @@ class NumberingPart(CommonPart):
     fair: Literal["every-order", "places", "first"] | None = Field(
         None, description='"every-order", "places" or "first"'
     )
-    layout: list[str] | None = Field(None, description='a list of texts, such as ["opposite-sums", "apart"]')
+    layout: list[str] | None = Field(None, description=GOALS_FORM)
 
 
 _SORTS_OF_SOLID: dict[type, str] = {int: "a count", str: "a name", list: "a list"}
@@ -213,7 +234,7 @@ class ReadoutsPart(CommonPart):
     """A readouts brief."""
 
     solid: Solids | None = Field(None, description=SOLID_FORM)
-    shape: Any = Field(None, description="nothing: marks do not depend on proportions")
+    shape: ShapeItem | None = Field(None, description=SHAPE_FORM)
     readouts: dict[str, Written] | None = Field(
         None, description='a table such as { wind = 4, rain = "yes:1 no:2" }'
     )
@@ -229,7 +250,7 @@ class ReadoutsPart(CommonPart):
         None, description='"rotation" or "reflection"'
     )
     rename: bool | None = Field(None, description="true or false")
-    layout: list[str] | None = Field(None, description='a list of texts, such as ["opposite-sums", "apart"]')
+    layout: list[str] | None = Field(None, description=GOALS_FORM)
 
 
 ITEMS = {
@@ -239,7 +260,8 @@ ITEMS = {
     "avoid": _LABELS,
     "exactly": _LABELS,
     "also": 'a table such as { rule = "symmetric" }',
-    "layout": 'a text such as "apart"',
+    "layout": "one of: " + ", ".join(GOALS),
+    "shape": "a number",
     "solid": f'{_COUNT}, or the name of a solid such as "cube"',
     "readouts": READOUT_FORM,
     "on": '"faces", "vertices" or "edges"',

@@ -5,11 +5,13 @@ from __future__ import annotations
 from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
 from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
 from facewright.constraints.brief.faults import Faults
-from facewright.constraints.brief.models import DiePart, NumberingPart, RankPart
+from facewright.constraints.brief.goals import goals_of
+from facewright.constraints.brief.models import NumberingPart, RankPart
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
+from facewright.constraints.layout import GOALS_WITHOUT_DRAW
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import READINGS
 from facewright.constraints.texts import TextError
@@ -30,6 +32,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     _required(brief, faults)
     _limits_of_this_version(brief, faults)
     rank = rank_of(brief.rank, faults)
+    goals = goals_of(brief.layout, faults, GOALS_WITHOUT_DRAW)
     wanted = brief.read not in WITHOUT_TARGET or brief.like is not None or brief.ways is not None
     target = target_of(brief, faults) if wanted else None
     sets, dropped = _sets(brief, target, faults)
@@ -48,6 +51,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
         choice=brief.dice.strip() if isinstance(brief.dice, str) else "",
         stop=StopRule(brief.stop.seconds, brief.stop.designs) if brief.stop else StopRule(),
         rank=rank,
+        layout=goals,
     )
 
 
@@ -70,12 +74,6 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f'a key that goes with read = "{reading}"',
                 f'no such key beside read = "{brief.read}"',
             )
-    if brief.accept == "nearest" and brief.nearest == "moments-first" and not _all_fixed(brief):
-        faults.add(
-            ("nearest",),
-            '"moments-first"',
-            '"total-variation" or "largest": this version searches by these alone, unless `exactly` fixes every die',
-        )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
             ("nearest",),
@@ -88,16 +86,6 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
             "further rules",
             "no such key: this version keeps no further rules yet",
         )
-    if brief.layout:
-        faults.add(
-            ("layout",), "a layout wanted too", "no such key: this version does not lay out designs yet"
-        )
-
-
-def _all_fixed(brief: NumberingPart) -> bool:
-    """Whether every die of the brief is a table with `exactly`."""
-    items = brief.dice if isinstance(brief.dice, list) else []
-    return bool(items) and all(isinstance(item, DiePart) and item.exactly is not None for item in items)
 
 
 def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...]:

@@ -6,15 +6,22 @@ import re
 from pathlib import Path
 from typing import BinaryIO
 
+from facewright.constraints.brief.earlier import Earlier
 from facewright.constraints.brief.faults import WHOLE, Faults
-from facewright.constraints.brief.kinds import NUMBERING, READOUTS
+from facewright.constraints.brief.kinds import LAYOUT, NUMBERING, READOUTS
+from facewright.constraints.brief.layout import question_of_layout
 from facewright.constraints.brief.numbering import question_of
 from facewright.constraints.brief.readouts import question_of_readouts
-from facewright.constraints.brief.structure import kind_of, sound_common, sound_numbering, sound_readouts
+from facewright.constraints.brief.structure import (
+    kind_of,
+    sound_common,
+    sound_layout,
+    sound_numbering,
+    sound_readouts,
+)
 from facewright.constraints.brief.toml import load
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question import Numbering
-from facewright.constraints.readouts import Readouts
+from facewright.constraints.question_form import Question
 
 MOST_BYTES = 1_000_000
 """How large a brief may be; an ordinary one has less than a thousandth of it."""
@@ -22,12 +29,12 @@ _HALF = re.compile("[\ud800-\udfff]")
 START = "`facewright new numbering` writes one to start from"
 
 
-def read(path: str | Path) -> Numbering | Readouts:
-    """The question that a brief asks.
+def read(path: str | Path, earlier: Earlier | None = None) -> Question:
+    """The question that a brief asks; `earlier` finds the dice of earlier runs that it may name.
 
     Raises UsageError where there is no such file, BriefRefused with every fault where it cannot be answered.
     """
-    return parse(text_of(path), str(path))
+    return parse(text_of(path), str(path), earlier)
 
 
 def text_of(path: str | Path) -> str:
@@ -69,8 +76,13 @@ def decoded(file: BinaryIO, name: str) -> str:
         faults.refuse(name)
 
 
-def parse(text: str, name: str = "brief") -> Numbering | Readouts:
-    """The question that the text of a brief asks; `name` is what faults call it.
+def parse(text: str, name: str = "brief", earlier: Earlier | None = None) -> Question:
+    """The question that the text of a brief asks.
+
+    Params:
+        text: the brief.
+        name: what faults call it.
+        earlier: finds the dice of earlier runs; without it a brief that names one is refused.
 
     Raises BriefRefused with every fault, each with its line, key, what was found and what would be accepted.
     """
@@ -85,11 +97,13 @@ def parse(text: str, name: str = "brief") -> Numbering | Readouts:
     if not raw:
         faults.refuse(name)
     kind = kind_of(raw, faults)
-    question: Numbering | Readouts | None = None
+    question: Question | None = None
     if kind is NUMBERING:
         question = question_of(sound_numbering(raw, faults), faults)
     elif kind is READOUTS:
         question = question_of_readouts(sound_readouts(raw, faults), faults)
+    elif kind is LAYOUT:
+        question = question_of_layout(sound_layout(raw, faults), faults, earlier)
     else:
         sound_common(raw, kind, faults)
     if question is None:

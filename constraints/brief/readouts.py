@@ -7,13 +7,15 @@ from collections import Counter
 from collections.abc import Mapping
 from math import prod
 
-from facewright.constraints.brief.faults import Faults, Path, nearest_keys
+from facewright.constraints.brief.faults import Faults, nearest_keys
+from facewright.constraints.brief.goals import goals_of
 from facewright.constraints.brief.models import FEW_LABELS, MOST_RESTS, READOUT_FORM, SOLID_FORM, ReadoutsPart
 from facewright.constraints.brief.numbering import rank_of
+from facewright.constraints.brief.shapes import USUAL, one_solid, shape_of
 from facewright.constraints.like import parse_like
 from facewright.constraints.question import StopRule
-from facewright.constraints.readouts import Label, Readout, Readouts
-from facewright.constraints.solids.names import default_solid, solid_named
+from facewright.constraints.readouts import GOALS_OF_MARKS, Label, Readout, Readouts, Shape
+from facewright.constraints.solids.names import solid_named
 from facewright.constraints.texts import TextError, quoted
 
 MOST_READOUTS = 8
@@ -38,12 +40,8 @@ def question_of_readouts(brief: ReadoutsPart, faults: Faults) -> Readouts | None
     readouts = _readouts(brief, faults)
     solids = _solids(brief, faults)
     _on(brief, faults)
-    if brief.layout:
-        faults.add(
-            ("layout",), "a layout wanted too", "no such key: this version does not lay out designs yet"
-        )
-    if brief.shape is not None:
-        faults.add(("shape",), "a choice of proportions", "no such key: marks do not depend on proportions")
+    goals = goals_of(brief.layout, faults, GOALS_OF_MARKS)
+    shape = _shape(brief, solids, faults)
     if not faults and readouts and solids:
         _fit(readouts, solids, faults)
     if faults or not readouts or not solids:
@@ -61,6 +59,8 @@ def question_of_readouts(brief: ReadoutsPart, faults: Faults) -> Readouts | None
         asked=_asked(brief.solid),
         stop=StopRule(brief.stop.seconds, brief.stop.designs) if brief.stop else StopRule(),
         rank=rank,
+        layout=goals,
+        shape=shape,
     )
 
 
@@ -159,11 +159,11 @@ def _solids(brief: ReadoutsPart, faults: Faults) -> list[str]:
             found = [
                 name
                 for at, one in enumerate(brief.solid)
-                if (name := _solid(one, ("solid", at), faults)) is not None
+                if (name := one_solid(one, ("solid", at), faults)) is not None
             ]
             return list(dict.fromkeys(found))
         case _:
-            name = _solid(brief.solid, ("solid",), faults)
+            name = one_solid(brief.solid, ("solid",), faults)
             return [name] if name is not None else []
 
 
@@ -178,19 +178,6 @@ def _any(most: int, faults: Faults) -> list[str]:
     if not names:
         faults.add(("solid",), f"any solid up to {most} faces", "at least 2 faces")
     return names
-
-
-def _solid(written: int | str, path: Path, faults: Faults) -> str | None:
-    try:
-        name, faces = (default_solid(written), written) if isinstance(written, int) else solid_named(written)
-    except TextError as unknown:
-        faults.add(path, unknown.found, unknown.accepted)
-        return None
-    if faces > MOST_RESTS:
-        accepted = f"a solid with at most {MOST_RESTS} faces, past which a die is a ball"
-        faults.add(path, f"{faces} faces ({name})", accepted)
-        return None
-    return name
 
 
 def _fit(readouts: list[Readout], solids: list[str], faults: Faults) -> None:
@@ -208,6 +195,17 @@ def _fit(readouts: list[Readout], solids: list[str], faults: Faults) -> None:
             f"a number that divides the rests ({shown}), or a solid with a multiple of {one.ways} rests"
         )
         faults.add(("readouts", one.name), f"{labels}, which do not fit on {where}{some}", accepted)
+
+
+def _shape(brief: ReadoutsPart, solids: list[str], faults: Faults) -> Shape:
+    """Free proportions, for the one solid or, as an aim, for all of them."""
+    if brief.shape is None or not solids:
+        return USUAL
+    if len(solids) > 1 and not isinstance(brief.shape, str):
+        found = f"numbers for {len(solids)} solids"
+        faults.add(("shape",), found, '"largest-numeral" or "settles-best"; numbers go with one solid')
+        return USUAL
+    return shape_of(brief.shape, solids[0], ("shape",), faults)
 
 
 def _asked(solid: int | str | list[int | str] | None) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from facewright.constraints.brief.kinds import ANSWERED, TABLE
 from facewright.constraints.errors import UsageError
+from facewright.constraints.grammar import series
 from facewright.constraints.texts import quoted
 
 KINDS = ANSWERED
@@ -64,7 +65,40 @@ independent = "best"
 # rename = true
 """
 
-_STARTERS = {"numbering": _NUMBERING, "readouts": _READOUTS}
+_LAYOUT = """\
+# A brief is one question. This one: which face of a twenty-face die carries which number?
+# Change it, then: facewright find brief.toml
+
+title = "Numbers for the pilot's die"
+note  = "Invented data for a small harbour town: the pilot's die must favour no berth, whatever flaw the casting has."
+
+# The solid: a name, or a face count.
+solid = "icosahedron"
+
+# Its labels: a range, or a list, with repeats if need be: [1, 1, 2, 3]. Fewer labels than faces stand several times.
+# Or, in place of `place` and `solid`, a die of a run: from = { run = "harbour-dues", design = "3f2a", die = 2 }
+place = "1..20"
+
+# What matters, most first: opposite-sums (opposite faces add up to the same), even-vertices (the faces around each
+# corner add up evenly), apart (equal labels), no-neighbours (no consecutive numbers side by side), and guards against
+# flaws of a real die: off-centre, out-of-round, long-along-draw.
+layout = ["opposite-sums", "even-vertices"]
+
+# How large it is, and what that measures: across-flats, edge, height or tip-to-tip.
+# size_mm = 20
+# size_is = "across-flats"
+
+# How the mould opens: through a face, an edge or a vertex, or in a direction such as [0, 0, 1].
+# draw = "vertex"
+
+# Free proportions of the solid; more than one layout; mirror images counted once; labels may change places.
+# shape = "settles-best"
+# stop = { seconds = 60, designs = 10 }
+# same_under = "reflection"
+# rename = true
+"""
+
+_STARTERS = {"numbering": _NUMBERING, "readouts": _READOUTS, "layout": _LAYOUT}
 
 
 def starter(kind: str) -> str:
@@ -74,7 +108,7 @@ def starter(kind: str) -> str:
     """
     if kind in KINDS:
         return _STARTERS[kind]
-    offered = " or ".join(KINDS)
+    offered = series(KINDS, "or")
     if any(kind == known.name for known in TABLE):
         raise UsageError(f"kind: found {kind}, which this version does not answer yet; accepted: {offered}")
     raise UsageError(f"kind: found {quoted(kind)}; accepted: {offered}")

@@ -16,6 +16,7 @@ from facewright.constraints.brief.models import (
     ReadoutsPart,
     fields_of,
 )
+from facewright.constraints.brief.models_layout import LAYOUT_ITEMS, LAYOUT_TABLES, LayoutPart
 from facewright.constraints.texts import quoted
 from pydantic import ValidationError
 
@@ -34,17 +35,22 @@ def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
     kinds = {key: next(kind for kind in TABLE if key in kind.keys) for key in deciding}
     first = deciding[0]
     for key in deciding[1:]:
+        alike = kinds[key] is kinds[first]
         faults.add(
             (key,),
-            f"`{key}` ({kinds[key].name}) beside `{first}` ({kinds[first].name})",
-            "one of them: a brief asks one question",
+            f"`{key}` beside `{first}`"
+            if alike
+            else f"`{key}` ({kinds[key].name}) beside `{first}` ({kinds[first].name})",
+            "one of them: the labels stand in the brief, or come from a run"
+            if alike
+            else "one of them: a brief asks one question",
         )
     if len(deciding) == 1 and not kinds[first].answered:
         faults.add(
             (first,),
             f"a {kinds[first].name} brief",
-            'a numbering brief, which has read = "total", or a readouts brief, which has `readouts`: this version '
-            "answers no other kind yet",
+            'a numbering brief, which has read = "total", a readouts brief, which has `readouts`, or a layout brief, '
+            "which has `place` or `from`: this version answers no other kind yet",
         )
     return NUMBERING if "read" in deciding else kinds[first]
 
@@ -62,16 +68,26 @@ def sound_numbering(raw: dict[str, Any], faults: Faults) -> NumberingPart:
 
 def sound_readouts(raw: dict[str, Any], faults: Faults) -> ReadoutsPart:
     """The sound part of a readouts brief; the rest becomes faults, its paths in `faults.spoilt`."""
-    own = fields_of(ReadoutsPart)
+    return _sound(ReadoutsPart, _of_kind(ReadoutsPart, "a readouts", raw, faults), faults)
+
+
+def sound_layout(raw: dict[str, Any], faults: Faults) -> LayoutPart:
+    """The sound part of a layout brief; the rest becomes faults, its paths in `faults.spoilt`."""
+    return _sound(LayoutPart, _of_kind(LayoutPart, "a layout", raw, faults), faults)
+
+
+def _of_kind(model: type[Part], kind: str, raw: dict[str, Any], faults: Faults) -> dict[str, Any]:
+    """The brief without the keys of other kinds, each of which is a fault."""
+    own = fields_of(model)
     numbering = fields_of(NumberingPart)
     for key in [key for key in raw if key not in own]:
         deciding = any(key in kind.keys for kind in TABLE)
         if not deciding and (key in numbering or kinds_with(key)):
             where = " and ".join((["numbering"] if key in numbering else []) + list(kinds_with(key)))
-            faults.add((key,), f"a key of {where} briefs", "a readouts brief's own keys")
+            faults.add((key,), f"a key of {where} briefs", f"{kind} brief's own keys")
         if deciding or key in numbering or kinds_with(key):
             del raw[key]
-    return _sound(ReadoutsPart, raw, faults)
+    return raw
 
 
 def sound_common(raw: dict[str, Any], kind: Kind, faults: Faults) -> None:
@@ -131,13 +147,13 @@ def _known(model: type[Part], path: Path) -> list[str]:
 def _owner(model: type[Part], path: Path) -> type[Part] | None:
     """The model of the table at a path."""
     keys = [part for part in path if isinstance(part, str)]
-    return TABLES.get(keys[-1]) if keys else model
+    return (TABLES | LAYOUT_TABLES).get(keys[-1]) if keys else model
 
 
 def _accepted(model: type[Part], path: Path) -> str:
     """What the value at a path accepts, from the field that it belongs to."""
     if isinstance(path[-1], int):
-        return ITEMS[str(path[-2])]
+        return (ITEMS | LAYOUT_ITEMS)[str(path[-2])]
     if len(path) > 1 and path[-2] == "ways":
         return ITEMS["ways"]
     owner = _owner(model, path[:-1])

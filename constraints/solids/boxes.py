@@ -119,6 +119,18 @@ def largest_box(
     return Box(centre, height, wide, angle, edge)
 
 
+def largest_at(polygon: Floats, wide: float, angles: Floats) -> Floats:
+    """For each angle the height of the largest box in a convex polygon, shape (n, 2)."""
+    normals, rooms = sides_of(polygon)
+    return heights(angles, normals, rooms, closing(normals), wide)
+
+
+def middle_at(polygon: Floats, wide: float, height: float, angle: float) -> tuple[float, float]:
+    """Where the middle of a box that fits is as near to the origin, the rest point, as it can be."""
+    normals, rooms = sides_of(polygon)
+    return _nearest(normals, rooms - height * _reach(np.array([angle]), normals, wide)[0])
+
+
 def largest_height(polygon: Floats, wide: float) -> float:
     """The height alone of the largest box at any angle in a convex polygon, shape (n, 2), wherever its origin is."""
     normals, rooms = sides_of(polygon)

@@ -149,21 +149,38 @@ def drawn(text: str, readout: int | None = None, font: Path | None = None) -> tu
         font: a font file; without it the usual one.
     Returns: closed rings for the even-odd rule, figures one unit high, the middle of the characters at the origin.
     """
-    inside = outlines(text, font)
+    return badged(outlines(text, font), readout)
+
+
+@lru_cache(maxsize=4096)
+def badged(inside: tuple[Ring, ...], readout: int | None = None) -> tuple[Ring, ...]:
+    """Outlines of characters, one unit high about the origin, with the badge of their readout about them."""
     points = [point for ring in inside for point in ring] or [(0.3, -0.5), (0.3, 0.5)]
-    half = max(x for x, _ in points)
+    half = max(abs(x) for x, _ in points)
     low, high = min(-0.5, *(y for _, y in points)), max(0.5, *(y for _, y in points))
     return (*inside, *badge_of(readout).draw(half, low, high))
 
 
-@lru_cache(maxsize=4096)
 def extent(
     text: str, readout: int | None = None, font: Path | None = None
 ) -> tuple[float, float, float, float]:
     """The box of characters and badge: left, bottom, right, top, figures one unit high, the origin in their middle."""
-    points = [point for ring in drawn(text, readout, font) for point in ring] or [(-0.3, -0.5), (0.3, 0.5)]
+    return extent_of(drawn(text, readout, font))
+
+
+@lru_cache(maxsize=4096)
+def extent_of(rings: tuple[Ring, ...]) -> tuple[float, float, float, float]:
+    """The box of some outlines: left, bottom, right, top; without any, that of a figure."""
+    points = [point for ring in rings for point in ring] or [(-0.3, -0.5), (0.3, 0.5)]
     across, up = zip(*points, strict=True)
     return min(across), min(up), max(across), max(up)
+
+
+def shape_of(mark: Mark, font: Path | None = None) -> tuple[Ring, ...]:
+    """A mark with its badge, figures one unit high, the middle of its characters at the origin."""
+    if mark.outline is None:
+        return drawn(mark.text, mark.readout, font)
+    return badged(mark.outline, mark.readout)
 
 
 def placed(mark: Mark, font: Path | None = None) -> tuple[Ring, ...]:
@@ -172,5 +189,5 @@ def placed(mark: Mark, font: Path | None = None) -> tuple[Ring, ...]:
     (left, foot) = mark.centre
     return tuple(
         tuple((left + cos * x - sin * y, foot + sin * x + cos * y) for x, y in ring)
-        for ring in drawn(mark.text, mark.readout, font)
+        for ring in shape_of(mark, font)
     )

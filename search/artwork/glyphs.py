@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from functools import cache, lru_cache
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from facewright.constraints.errors import UsageError
 from facewright.search.artwork.marks import Ring
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
+
+Point = tuple[float, float]
 
 STEPS = 8
 """Straight pieces for one curve of an outline."""
@@ -64,53 +69,87 @@ def character(one: str, font: Path | None = None) -> tuple[tuple[Ring, ...], flo
     return rings, glyphs[name].width / unit
 
 
+def missing(text: str, font: Path | None = None) -> str:
+    """The characters of a text that a font lacks, in order.
+
+    Example:
+        >>> missing("12"), missing("\N{CJK UNIFIED IDEOGRAPH-96E8}9")
+        ('', '雨')
+    """
+    return "".join(
+        one for one in dict.fromkeys(text) if ord(one) not in _loaded(font or usual_font())[0].getBestCmap()
+    )
+
+
+def straight_pen(glyphs: object = None) -> Any:
+    """A pen of fontTools that keeps what it draws as rings of straight pieces, in its list `rings`.
+
+    Params:
+        glyphs: the glyphs of a font, from which composite ones take their parts.
+    """
+    from fontTools.pens.basePen import BasePen
+
+    class Straight(BasePen):  # type: ignore[misc]
+        def __init__(self) -> None:
+            super().__init__(glyphs)
+            self.rings: list[list[Point]] = []
+
+        def _moveTo(self, point: Point) -> None:  # noqa: N802 (the names are fontTools')
+            self.rings.append([point])
+
+        def _lineTo(self, point: Point) -> None:  # noqa: N802
+            self.rings[-1].append(point)
+
+        def _curveToOne(self, *points: Point) -> None:  # noqa: N802
+            self.rings[-1] += _curve((self.rings[-1][-1], *points))
+
+        def _qCurveToOne(self, *points: Point) -> None:  # noqa: N802
+            self.rings[-1] += _curve((self.rings[-1][-1], *points))
+
+    return Straight()
+
+
+def joined(rings: Iterable[Sequence[Point]], *, even_odd: bool = False) -> tuple[Ring, ...]:
+    """Rings that cross neither themselves nor each other and enclose the same area, for the even-odd rule.
+
+    Params:
+        rings: closed outlines.
+        even_odd: whether they are filled by that rule already, else by the non-zero one.
+    """
+    from manifold3d import CrossSection, FillRule
+
+    drawn = [list(ring) for ring in rings if len(ring) > 2]
+    area = CrossSection(drawn, FillRule.EvenOdd if even_odd else FillRule.NonZero)
+    return tuple(tuple((float(x), float(y)) for x, y in ring) for ring in area.to_polygons())
+
+
 @cache
 def _loaded(font: Path) -> tuple[TTFont, float, float]:
-    """The font, the height of its figures and their middle, in its own units."""
-    from fontTools.ttLib import TTFont
+    """The font, the height of its figures and their middle, in its own units.
 
-    loaded = TTFont(font, lazy=True)
+    Raises: UsageError for a file that is no font, or one without a 1, from which the height is taken.
+    """
+    from fontTools.ttLib import TTFont, TTLibError
+
+    try:
+        # read beforehand: a file that turns out to be no font would be left open
+        loaded = TTFont(BytesIO(font.read_bytes()), fontNumber=0, lazy=True)
+    except (OSError, TTLibError) as error:
+        raise UsageError(f"font {font}: found {error}; accepted: a TrueType or OpenType file") from None
+    if ord("1") not in (loaded.getBestCmap() or {}):
+        raise UsageError(f"font {font}: found no figure 1; accepted: a font with figures")
     tall = [y for ring in _rings(loaded.getGlyphSet(), loaded.getBestCmap()[ord("1")]) for _, y in ring]
     return loaded, max(tall) - min(tall), (max(tall) + min(tall)) / 2
 
 
-def _rings(glyphs: object, name: str) -> list[list[tuple[float, float]]]:
+def _rings(glyphs: object, name: str) -> list[list[Point]]:
     """The contours of one glyph, curves in straight pieces, in the font's units."""
-    from fontTools.pens.recordingPen import DecomposingRecordingPen
-
-    pen = DecomposingRecordingPen(glyphs)
+    pen = straight_pen(glyphs)
     glyphs[name].draw(pen)  # type: ignore[index]
-    rings: list[list[tuple[float, float]]] = []
-    for command, points in pen.value:
-        if command == "moveTo":
-            rings.append([points[0]])
-        elif command == "lineTo":
-            rings[-1].append(points[0])
-        elif command == "qCurveTo":
-            rings[-1] += _quadratic(rings[-1][-1], points)
-        elif command == "curveTo":
-            rings[-1] += _curve((rings[-1][-1], *points))
-    return [ring[:-1] if ring[0] == ring[-1] else ring for ring in rings]
+    return [ring[:-1] if ring[0] == ring[-1] else ring for ring in pen.rings]
 
 
-def _quadratic(
-    start: tuple[float, float], points: tuple[tuple[float, float], ...]
-) -> list[tuple[float, float]]:
-    """A chain of quadratic curves, whose inner ends lie midway between their controls."""
-    *controls, last = points
-    drawn: list[tuple[float, float]] = []
-    for place, control in enumerate(controls):
-        if place + 1 < len(controls):
-            after = controls[place + 1]
-            end = ((control[0] + after[0]) / 2, (control[1] + after[1]) / 2)
-        else:
-            end = last
-        drawn += _curve((start, control, end))
-        start = end
-    return drawn
-
-
-def _curve(controls: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
+def _curve(controls: tuple[Point, ...]) -> list[Point]:
     """A Bézier curve of any degree in straight pieces, without its start (de Casteljau)."""
     drawn = []
     for step in range(1, STEPS + 1):

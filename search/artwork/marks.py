@@ -19,7 +19,8 @@ class Mark:
     `site` is the place that carries the label ("f3", "v2", "e7"); a site that is a vertex or an edge has a mark on each
     face that meets there. `readout` is the position of the readout that it belongs to, None where the die has only one.
     `centre` is the middle of the characters in the face's frame and `height` their height, in inradii; `angle` turns
-    the direction of reading counter-clockwise from the frame's `across`, in radians.
+    the direction of reading counter-clockwise from the frame's `across`, in radians. `outline` is what stands there in
+    place of `text` in the usual font: pips, a picture, another font, a 6 with its line; figures one unit high.
     """
 
     site: str
@@ -29,6 +30,7 @@ class Mark:
     height: float
     angle: float = 0.0
     readout: int | None = None
+    outline: tuple[Ring, ...] | None = None
 
 
 @dataclass(frozen=True, eq=False)

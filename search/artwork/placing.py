@@ -14,8 +14,11 @@ from typing import TYPE_CHECKING
 
 from facewright.constraints.errors import UsageError
 from facewright.constraints.readouts import Label
-from facewright.search.artwork.marks import Artwork, Mark
+from facewright.search.artwork.glyphs import outlines
+from facewright.search.artwork.lettering import USUAL, Lettering, says_up
+from facewright.search.artwork.marks import Artwork, Mark, Ring
 from facewright.search.artwork.shares import spots
+from facewright.search.artwork.turning import mistaken
 from facewright.search.artwork.wishes import Size
 
 if TYPE_CHECKING:
@@ -28,6 +31,7 @@ def artwork_of(
     *,
     several: bool = False,
     any_angle: bool = False,
+    lettering: Lettering = USUAL,
 ) -> Artwork:
     """The artwork of a solid whose sites carry labels.
 
@@ -37,12 +41,16 @@ def artwork_of(
             "" is a blank: nothing stands there.
         several: whether the readouts must be told apart; a plain numbering has only one.
         any_angle: whether marks of faces are turned as makes them largest; else they stand upright on an edge.
+        lettering: how the labels are drawn.
     """
-    texts = [{site: str(label) for site, label in sites.items() if str(label)} for sites in carried]
-    sizes = tuple(
-        Size.of(set(sites.values()), number if several else None) for number, sites in enumerate(texts)
-    )
-    placed = spots(solid, [list(sites) for sites in texts], sizes, any_angle=any_angle)
+    drawings = [
+        _drawings(sites, number if several else None, lettering) for number, sites in enumerate(carried)
+    ]
+    sizes = [
+        {site: Size.of(rings, number if several else None) for site, rings in sites.items()}
+        for number, sites in enumerate(drawings)
+    ]
+    placed = spots(solid, sizes, any_angle=any_angle)
     heights = {
         number: min(spot.height for spot in placed if spot.readout == number)
         for number in {spot.readout for spot in placed}
@@ -51,15 +59,38 @@ def artwork_of(
     for spot in placed:
         height = heights[spot.readout]
         # the characters' middle below that of their box with its badge
-        lower = height * sizes[spot.readout].middle
+        lower = height * spot.rise
         x, y = spot.centre[0] + lower * math.sin(spot.angle), spot.centre[1] - lower * math.cos(spot.angle)
-        text = texts[spot.readout][spot.site]
-        readout = spot.readout if several else None
-        marks.append(Mark(spot.site, spot.face, text, (x, y), height, spot.angle, readout))
+        text = str(carried[spot.readout][spot.site])
+        rings = drawings[spot.readout][spot.site]
+        marks.append(
+            Mark(
+                spot.site,
+                spot.face,
+                text,
+                (x, y),
+                height,
+                spot.angle,
+                spot.readout if several else None,
+                None if rings == outlines(text) else rings,
+            )
+        )
     return Artwork(solid, tuple(marks))
 
 
-def artwork_of_layout(solid: Solid, faces: Mapping[str, Label], *, any_angle: bool = False) -> Artwork:
+def _drawings(
+    sites: Mapping[str, Label], readout: int | None, lettering: Lettering
+) -> dict[str, tuple[Ring, ...]]:
+    """The outline of each site's label, blanks left out, with a line below those that could be read upside down."""
+    written = [label for label in sites.values() if lettering.drawn(label)]
+    unsure = {} if says_up(readout) else mistaken(written, flag_on_one=lettering.flag_on_one)
+    found = {site: lettering.outline(label, marked=label in unsure) for site, label in sites.items()}
+    return {site: rings for site, rings in found.items() if rings}
+
+
+def artwork_of_layout(
+    solid: Solid, faces: Mapping[str, Label], *, any_angle: bool = False, lettering: Lettering = USUAL
+) -> Artwork:
     """The artwork of a layout: each label where the rest is read to which it belongs.
 
     On a solid that is read at the vertex or the edge on top, the label of a face stands at the site that is on top when
@@ -69,6 +100,7 @@ def artwork_of_layout(solid: Solid, faces: Mapping[str, Label], *, any_angle: bo
         solid: the solid.
         faces: the labels of the faces on which it can rest ("f1", "f2", …).
         any_angle: whether labels on faces are turned as makes them largest.
+        lettering: how the labels are drawn.
     Raises: UsageError for a site that is no face on which the solid can rest.
     """
     tops = _read_at(solid)
@@ -77,7 +109,12 @@ def artwork_of_layout(solid: Solid, faces: Mapping[str, Label], *, any_angle: bo
         raise UsageError(
             f"layout: found {wrong[0]!r}; accepted: faces on which the {solid.name} can rest, f1 to f{len(tops)}"
         )
-    return artwork_of(solid, [{tops[face]: label for face, label in faces.items()}], any_angle=any_angle)
+    return artwork_of(
+        solid,
+        [{tops[face]: label for face, label in faces.items()}],
+        any_angle=any_angle,
+        lettering=lettering,
+    )
 
 
 def _read_at(solid: Solid) -> dict[str, str]:

@@ -5,12 +5,13 @@ Faces that a symmetry carries onto each other with their marks are worked out on
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from facewright.constraints.solids.frames import face_frame
+from facewright.constraints.solids.tolerance import SAME
 from facewright.search.artwork.wishes import Place, Size, angles_to_try, starts, wishes_of
 
 if TYPE_CHECKING:
@@ -20,7 +21,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Spot:
-    """Where a mark stands on a face: the middle of its box in the face's frame, the height of its characters there."""
+    """Where a mark stands on a face: the middle of its box in the face's frame, the height of its characters there.
+
+    `rise` is how far the middle of the box is above that of the characters, over their height.
+    """
 
     site: str
     face: int
@@ -28,36 +32,71 @@ class Spot:
     centre: tuple[float, float]
     height: float
     angle: float
+    rise: float
 
 
-def spots(
-    solid: Solid, sites: Sequence[Sequence[str]], sizes: tuple[Size, ...], *, any_angle: bool = False
-) -> list[Spot]:
+def spots(solid: Solid, carried: Sequence[Mapping[str, Size]], *, any_angle: bool = False) -> list[Spot]:
     """The spots of all copies of all marks, face by face.
 
     Params:
         solid: the solid.
-        sites: for each readout the sites that carry it.
-        sizes: for each readout the box that it needs.
+        carried: for each readout its sites with the box that each of their marks needs.
         any_angle: whether marks of faces may be turned freely.
     """
-    from facewright.constraints.solids.boxes import carried
+    from facewright.constraints.solids.boxes import carried as carried_by
 
     here: dict[int, list[Place]] = {}
-    for readout, marked in enumerate(sites):
-        for site in marked:
+    for readout, sites in enumerate(carried):
+        for site in sites:
             for face in _faces(solid, site[0], int(site[1:]) - 1):
                 here.setdefault(face, []).append((site[0], int(site[1:]) - 1, readout))
+    largest = tuple(Size.around(set(sites.values())) for sites in carried)
+    different = [frozenset(sites.values()) for sites in carried]
     found = []
     for face, places in sorted(here.items()):
         first, action, pattern = _from_first(solid, face, places)
-        boxes = _shared(solid, first, pattern, sizes, any_angle)
-        back = {_image(action, place): box for place, box in zip(pattern, boxes, strict=True)}
+        alone = len(pattern) == 1 and pattern[0][0] == "f"
+        if alone:
+            boxes = _alone(solid, first, different[pattern[0][2]], any_angle)
+        else:
+            shared = _shared(solid, first, pattern, largest, any_angle)
+            back = {_image(action, place): box for place, box in zip(pattern, shared, strict=True)}
         for place in places:
-            kind, number, readout = place
-            box = carried(solid, first, back[place], action.matrix, face)
-            found.append(Spot(f"{kind}{number + 1}", face, readout, box.centre, box.height, box.angle))
+            site, readout = f"{place[0]}{place[1] + 1}", place[2]
+            size = carried[readout][site] if alone else largest[readout]
+            box = carried_by(solid, first, boxes[size] if alone else back[place], action.matrix, face)
+            found.append(Spot(site, face, readout, box.centre, box.height, box.angle, size.middle))
     return found
+
+
+@lru_cache(maxsize=4096)
+def _alone(solid: Solid, face: int, sizes: frozenset[Size], any_angle: bool) -> Mapping[Size, Box]:
+    """The boxes of marks of one readout of which each has its face for itself; all at one angle and equally high.
+
+    The angle is the one at which the mark with the least room is largest. The height of a box is that of its
+    characters.
+    """
+    import numpy as np
+    from facewright.constraints.solids.boxes import Box, largest_at, largest_box, middle_at
+
+    polygon = face_frame(solid, face).polygon
+    steps = np.roll(polygon, -1, axis=0) - polygon
+    angles = np.arctan2(steps[:, 1], steps[:, 0])
+    if any_angle:
+        turned = [largest_box(polygon, size.wide, any_angle=True) for size in sorted(sizes, key=_by_size)]
+        angles = np.array([*angles, *(box.angle for box in turned if box is not None)])
+    heights = np.min([largest_at(polygon, size.wide, angles) / size.tall for size in sizes], axis=0)
+    at = int(np.flatnonzero(heights >= heights.max() * (1 - SAME))[0])
+    angle, height = float(angles[at]), float(heights[at])
+    edge = at if at < len(polygon) else None
+    return {
+        size: Box(middle_at(polygon, size.wide, height * size.tall, angle), height, size.wide, angle, edge)
+        for size in sizes
+    }
+
+
+def _by_size(size: Size) -> tuple[float, float, float]:
+    return size.half, size.low, size.high
 
 
 def _faces(solid: Solid, kind: str, number: int) -> tuple[int, ...]:
@@ -113,14 +152,9 @@ def _shared(
     solid: Solid, face: int, pattern: tuple[Place, ...], sizes: tuple[Size, ...], any_angle: bool
 ) -> tuple[Box, ...]:
     """The boxes of the marks on one face; the height of each is that of its characters."""
-    from facewright.constraints.solids.boxes import Box, boxes
+    from facewright.constraints.solids.boxes import Box
     from facewright.constraints.solids.rooms import share
 
-    if len(pattern) == 1 and pattern[0][0] == "f":
-        size = sizes[pattern[0][2]]
-        alone = boxes(solid, size.across / size.tall, any_angle=any_angle)[face]
-        assert alone is not None
-        return (Box(alone.centre, alone.height / size.tall, alone.wide, alone.angle, alone.edge),)
     polygon = face_frame(solid, face).polygon
     best: list[Box] = []
     for angle in angles_to_try(solid, face, pattern, sizes, any_angle):

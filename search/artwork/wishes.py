@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from facewright.constraints.solids.frames import face_frame
-from facewright.search.artwork.badges import extent
+from facewright.search.artwork.badges import badged, extent_of
+from facewright.search.artwork.marks import Ring
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.boxes import Floats
@@ -47,18 +48,24 @@ Held = tuple[tuple[float, float, float], ...]
 
 @dataclass(frozen=True)
 class Size:
-    """The box of a readout's largest label, characters one unit high: half its width, its foot, its head."""
+    """The box of a mark, characters one unit high: half its width, its foot, its head, from the characters' middle."""
 
     half: float
     low: float
     high: float
 
     @classmethod
-    def of(cls, texts: Collection[str], readout: int | None) -> Size:
-        """The box that holds each of some texts with the badge of their readout; as wide left as right."""
-        boxes = [extent(text, readout) for text in texts] or [extent("", readout)]
-        left, low, right, high = zip(*boxes, strict=True)
-        return cls(max(*map(abs, left), *right), min(low), max(high))
+    def of(cls, rings: tuple[Ring, ...], readout: int | None = None) -> Size:
+        """The box of the outlines of characters, with the badge of their readout; as wide left as right."""
+        left, low, right, high = extent_of(badged(rings, readout))
+        return cls(max(abs(left), abs(right)), low, high)
+
+    @classmethod
+    def around(cls, sizes: Collection[Size]) -> Size:
+        """The box that holds each of some boxes; without any, that of a figure."""
+        if not sizes:
+            return cls.of(())
+        return cls(max(s.half for s in sizes), min(s.low for s in sizes), max(s.high for s in sizes))
 
     @property
     def across(self) -> float:
@@ -69,6 +76,11 @@ class Size:
     def tall(self) -> float:
         """The height of the box, with the clear space."""
         return self.high - self.low + 2 * CLEAR
+
+    @property
+    def wide(self) -> float:
+        """The width of that box over its height."""
+        return self.across / self.tall
 
     @property
     def middle(self) -> float:
@@ -92,7 +104,7 @@ def angles_to_try(
     if any_angle:
         angles += [math.tau * turn / TURNS for turn in range(TURNS)]
         for size in own:
-            alone = boxes(solid, size.across / size.tall, any_angle=True)[face]
+            alone = boxes(solid, size.wide, any_angle=True)[face]
             angles += [] if alone is None else [alone.angle]
     return angles
 

@@ -57,4 +57,4 @@ def _checked(name: str) -> Checked:
 
     with Store.open((path.parent if path.is_file() else folder_of(name)) / STORE) as store:
         listed = sum(outcome.listed for outcome in store.outcomes())
-        return checked(store.question, store.claims(), listed)
+        return checked(store.question, store.claims(), listed, store.layouts())

@@ -22,8 +22,7 @@ from facewright.search.cli.common import (
 from facewright.search.cli.kinds import Shown, shown
 
 if TYPE_CHECKING:
-    from facewright.constraints.question import Numbering
-    from facewright.constraints.readouts import Readouts
+    from facewright.constraints.question_form import Question
 
 NOTHING_KEPT = 0
 
@@ -64,9 +63,11 @@ def find(
     limit = NOTHING_KEPT if only_count else None
     if (as_json or only_count) and out is None:
         from facewright.search.finding import answered
+        from facewright.search.laying import with_layouts
 
         with interruptible(limits, quiet), ProgressLine(quiet) as line:
             answer = answered(question, seed=seed, stop=limits, report=line, limit=limit, workers=workers)
+            answer = with_layouts(answer, settings, seed=seed, stop=limits, report=line)
         kind = shown(answer)
         kind.show(answer, kind.ranked(answer, settings), as_json)
         return status(answer)
@@ -85,6 +86,7 @@ def find(
             again=replace,
             workers=workers,
             limit=limit,
+            settings=settings,
         )
     if done == "known":
         say(quiet, f"{folder}: answered before; --replace answers it anew")
@@ -107,21 +109,25 @@ def _report(kind: Shown, answer: Any, ranked: list[Any], folder: Path, quiet: bo
     return None
 
 
-def _read(brief: Path) -> tuple[str, Numbering | Readouts]:
+def _read(brief: Path) -> tuple[str, Question]:
     from facewright.constraints.brief import decoded, parse, text_of
+    from facewright.search.earlier import die_of
 
     if str(brief) != "-":
         text = text_of(brief)
-        return text, parse(text, str(brief))
+        return text, parse(text, str(brief), die_of)
     text = decoded(sys.stdin.buffer, "standard input")
-    return text, parse(text, "standard input")
+    return text, parse(text, "standard input", die_of)
 
 
 @click.command()
 @click.argument("kind", default="numbering")
 @unused_options("--seed", "--workers", "--quiet")
 def new(kind: str) -> None:
-    """Print a starter brief of a KIND (numbering or readouts), with comments: facewright new numbering > brief.toml."""
+    """Print a starter brief of a KIND, with comments: facewright new numbering > brief.toml.
+
+    KIND is numbering, readouts or layout.
+    """
     from facewright.constraints.brief.starter import starter
 
     click.echo(starter(kind), nl=False)

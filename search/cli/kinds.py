@@ -47,12 +47,15 @@ class _Numberings:
 
     def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
         show_answer(answer, list(ranked), as_json, everything)
+        if not as_json:
+            _show_layouts(answer)
 
     def details(self, answer: Any, one: Any) -> str:
         from facewright.search.report.contents import entries, summary
         from facewright.search.report.text import details
 
-        return details(summary(answer), entries(answer, [one])[0], width(), **look())
+        text = details(summary(answer), entries(answer, [one])[0], width(), **look())
+        return _with_layouts(text, answer, one)
 
     def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
         from facewright.search.export import as_json
@@ -81,11 +84,12 @@ class _Readouts:
         from facewright.search.report.readouts_text import summary
 
         click.echo(summary(answer, ranked, width(), None if everything else SHOWN))
+        _show_layouts(answer)
 
     def details(self, answer: Any, one: Any) -> str:
         from facewright.search.report.readouts_text import details
 
-        return details(answer.question, one.design)
+        return _with_layouts(details(answer.question, one.design), answer, one)
 
     def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
         from facewright.search.readouts_export import as_json
@@ -103,7 +107,62 @@ class _Readouts:
         return write_readouts_report(answer, ranked, folder)
 
 
-_KINDS: dict[str, Shown] = {"numbering": _Numberings(), "readouts": _Readouts()}
+class _Layouts:
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        return list(answer.ranked)
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        if as_json:
+            echo_json(self.form(answer, ranked))
+            return
+        from facewright.search.report.layouts_text import summary
+
+        click.echo(summary(answer, ranked, width(), None if everything else SHOWN))
+
+    def details(self, answer: Any, one: Any) -> str:
+        from facewright.search.report.layouts_text import details
+
+        return details(answer.question, one.design, width())
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        from facewright.search.layouts_export import as_json
+
+        return as_json(answer, ranked)
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        from facewright.search.layouts_export import rows
+
+        return rows(answer, ranked)
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        from facewright.search.report.layouts_page import write_layouts_report
+
+        return write_layouts_report(answer, ranked, folder)
+
+
+_KINDS: dict[str, Shown] = {
+    "numbering": _Numberings(),
+    "readouts": _Readouts(),
+    "layout": _Layouts(),
+}
+
+
+def _show_layouts(answer: Any) -> None:
+    """Prints the dice of the best design laid out, where the brief wants that."""
+    if answer.layouts:
+        from facewright.search.report.laid_out import text
+
+        click.echo(f"\n{text(answer.layouts, width())}")
+
+
+def _with_layouts(words: str, answer: Any, one: Any) -> str:
+    """A design's own text, and its layouts where it has any."""
+    own = [laid for laid in answer.layouts if laid.of == one.id]
+    if not own:
+        return words
+    from facewright.search.report.laid_out import text
+
+    return f"{words}\n\n{text(own, width())}"
 
 
 def shown(answer: Any) -> Shown:

@@ -11,6 +11,7 @@ from facewright.constraints.labels import Die
 from facewright.search.answer import Answer, SetOutcome
 from facewright.search.export import evidence
 from facewright.search.rank import Ranked, rank, score
+from facewright.search.report.laid_out import labels_laid
 from facewright.search.report.scores import Settings
 from facewright.search.words import ask
 
@@ -87,6 +88,8 @@ def entries(answer: Answer, ranked: Sequence[Ranked], *, parts: bool = True) -> 
             "scores": {**one.scores.scores, "overall": one.overall},
         }
         if splits is not None:
+            if laid := labels_laid(answer.layouts, one.id):
+                entry["laid"] = laid
             entry["parts"] = one.scores.parts
             entry["split"] = splits.of(origin.set, [die.labels for die in one.scores.design.dice])
         listed.append(entry)
@@ -119,7 +122,8 @@ def _set(outcome: SetOutcome, answer: Answer) -> dict[str, Any]:
 
 
 def _die(die: Die) -> dict[str, Any]:
-    return {"faces": die.faces, "solid": die.solid, "copies": die.copies, "name": die.name}
+    form = {"faces": die.faces, "solid": die.solid, "copies": die.copies, "name": die.name}
+    return form if die.shape == Die.shape else {**form, "shape": die.shape}
 
 
 def _whole(dice: Sequence[Die], answer: Answer) -> Factored | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from facewright.search.report.laid_out import SHEETS
 from facewright.search.report.page_data import pack
 from facewright.search.report.shell import VERDICTS, day, policy, script_json, scripts, styles, template
 from facewright.search.report.view import VIEW_LIBRARIES, VIEW_SCRIPTS
@@ -21,12 +22,13 @@ ABSENT: dict[str, Any] = {
 SET_VERDICTS = {"complete": "Complete", "none": "None", "best": "Best", "partial": "Stopped early"}
 
 
-def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
+def page(summary: dict[str, Any], designs: list[dict[str, Any]], laid: Sequence[dict[str, Any]] = ()) -> str:
     """Writes a run's report as one self-contained page.
 
     Params:
         summary: what the run found, as docs/reference/report.md lists it.
         designs: the designs, best first.
+        laid: the dice of the best design laid out, as `facewright.search.report.laid_out.shown` gives them.
     Returns: the whole text of an HTML file that opens without a network; the same text for the same input.
 
     Example:
@@ -37,11 +39,12 @@ def page(summary: dict[str, Any], designs: list[dict[str, Any]]) -> str:
     from markupsafe import Markup
 
     packed = pack(summary, designs)
-    run, css = _scripts("view" in packed), styles(STYLES)
+    run, css = _scripts("view" in packed), styles(STYLES + (SHEETS if laid else ()))
     # Every text of this template is escaped unless it is Markup; these three are our own or escaped on the spot.
     return template("page.html").render(
         summary={**ABSENT, **summary},
         designs=bool(designs),
+        laid=laid,
         policy=policy(run),
         css=Markup(css),
         scripts=[Markup(script) for script in run],

@@ -24,7 +24,8 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
     Params: the summary and the ranked designs that `page` takes.
     Returns: a value for JSON. `dice` holds each different die once, as its labels and the exponents of its factors
     (None without a split); `words` each different text once; a design is a list in the order of `fields`; `view` what
-    the solids need to be drawn (as `numbering_data`), where there is one.
+    the solids need to be drawn (as `numbering_data`), where there is one; `laid` the id of a design → each of
+    its dice as it is laid out (as `laid_data`), where it is.
     """
     from facewright.search.report.view_data import numbering_data
 
@@ -32,12 +33,17 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
     scores = score_names(designs)
     groups = _group_names(designs)
     rows = [_row(design, scores, groups, words, dice) for design in designs]
-    solids = numbering_data(_carried(summary, designs))
-    view = {"view": solids} if solids["solids"] else {}
+    carried = _carried(summary, designs)
+    solids = numbering_data((*die, labels) for die, labels in carried.items())
+    view = {"view": solids} if any(solids["solids"]) else {}
+    laid = {one["id"]: _laid(summary, one) for one in designs if one.get("laid")}
     return {
         "schema": 1,
         **{key: summary[key] for key in SUMMARY_KEYS if key in summary},
-        "sets": [{"dice": one["dice"], "factors": one.get("factors") or []} for one in summary["sets"]],
+        "sets": [
+            {"dice": [_drawn(die, carried) for die in one["dice"]], "factors": one.get("factors") or []}
+            for one in summary["sets"]
+        ],
         "scores": scores,
         "groups": groups,
         "words": words.values,
@@ -45,6 +51,7 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
         "fields": ["id", "set", "rank", "tied", "ordinary", "distance", "chance", "dice", "scores", "parts"],
         "designs": rows,
         **view,
+        **({"laid": laid} if laid else {}),
     }
 
 
@@ -92,13 +99,35 @@ def _group_names(designs: Iterable[Packed]) -> list[str]:
     return [name for name in SCORE_ORDER if name in names] + sorted(names - set(SCORE_ORDER))
 
 
-def _carried(summary: Packed, designs: Iterable[Packed]) -> list[tuple[str, set[int]]]:
-    """Each solid of the designs with all labels that stand on it, by name."""
-    carried: dict[str, set[int]] = {}
+def _carried(summary: Packed, designs: Iterable[Packed]) -> dict[tuple[str, Any], set[int]]:
+    """Each solid of the designs, by name and shape, with all labels that stand on it."""
+    carried: dict[tuple[str, Any], set[int]] = {}
     for design in designs:
         for die, labels in zip(summary["sets"][design.get("set", 0)]["dice"], design["dice"], strict=True):
-            carried.setdefault(die["solid"], set()).update(labels)
-    return sorted(carried.items())
+            carried.setdefault(_solid(die), set()).update(labels)
+    return carried
+
+
+def _laid(summary: Packed, design: Packed) -> list[Packed | None]:
+    """The dice of a design that is laid out, each with its marks in place; None for one that is not."""
+    from facewright.search.report.view_data import laid_data
+
+    dice = summary["sets"][design.get("set", 0)]["dice"]
+    return [
+        None if labels is None else laid_data(*_solid(die), labels)
+        for die, labels in zip(dice, design["laid"], strict=False)
+    ]
+
+
+def _solid(die: Packed) -> tuple[str, Any]:
+    shape = die.get("shape", "largest-numeral")
+    return die["solid"], tuple(shape) if isinstance(shape, list) else shape
+
+
+def _drawn(die: Packed, carried: Iterable[tuple[str, Any]]) -> Packed:
+    """A die with the position of its solid among those that are drawn, where it is one of them."""
+    places = list(carried)
+    return {**die, "drawn": places.index(_solid(die))} if _solid(die) in places else die
 
 
 def _row(design: Packed, scores: list[str], groups: list[str], words: Pool, dice: Pool) -> list[Any]:

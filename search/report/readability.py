@@ -12,28 +12,11 @@ from operator import mul
 from typing import NamedTuple
 
 from facewright.constraints.design import NumberingDesign
+from facewright.search.artwork.turning import mistaken
 from facewright.search.report.scores import Characters, Part, Settings, Shape, rounded
 
 REMEMBERED = 65_536
 """Of how many dice the findings are kept: designs of one run share most of their dice."""
-
-TURNED = {"0": "0", "6": "9", "8": "8", "9": "6"}
-"""Each figure that a half turn makes a figure; a 1 without a flag joins them, as itself."""
-
-
-@lru_cache(maxsize=4_096)
-def half_turn(label: int, flag_on_one: bool = True) -> int | None:
-    """What a label reads as when its face is upside down; None where that is no label.
-
-    A label does not begin with 0, so 60 has none; nor has -6, whose minus sign would stand behind.
-
-    Example:
-        >>> half_turn(6), half_turn(68), half_turn(69), half_turn(16), half_turn(16, flag_on_one=False)
-        (9, 89, 69, None, 91)
-    """
-    turned = TURNED if flag_on_one else {**TURNED, "1": "1"}
-    image = "".join(turned.get(figure, "?") for figure in reversed(str(label)))
-    return None if "?" in image or (image[0] == "0" and image != "0") else int(image)
 
 
 class Drawn(NamedTuple):
@@ -61,16 +44,12 @@ def drawn(labels: tuple[int, ...], characters: Characters) -> Drawn:
     pairs: list[tuple[int, int]] = []
     alone: list[int] = []
     marked = 0
-    for label in sorted(counts):
-        image = half_turn(label, characters.flag_on_one)
-        if image is None or image == label:
-            continue
-        if image in counts:
-            pairs += [(label, image)] if label < image else []
-        elif characters.mark_alone and labels[0] <= image <= labels[-1]:
+    found = mistaken(counts, flag_on_one=characters.flag_on_one, within_range=characters.mark_alone)
+    for label, image in sorted(found.items()):
+        if image not in counts:
             alone.append(label)
-        else:
-            continue
+        elif label < image:
+            pairs.append((label, image))
         marked += counts[label]
     lengths = [len(str(label)) for label in labels]
     return Drawn(

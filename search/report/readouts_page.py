@@ -13,6 +13,8 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
+from facewright.search.report.figures_marked import MOST_VIEWS
+from facewright.search.report.laid_out import shown as laid_out
 from facewright.search.report.readouts_pictures import badge_svg, marked, pictures
 from facewright.search.report.readouts_text import by_label
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
@@ -21,7 +23,10 @@ from facewright.search.report.view import view_assets, view_block
 SHOWN = 20
 """How many designs are shown in full."""
 
-STYLES = ("page.css", "print.css", "readouts.css")
+FEW_VIEWS = 2
+"""Pictures of each design but the best."""
+
+STYLES = ("page.css", "print.css", "readouts.css", "layouts.css")
 PLACES = {"f": "the faces", "v": "corners", "e": "edges"}
 """Sites by the letter of their names, for a reader."""
 
@@ -58,7 +63,10 @@ def readouts_page(
     question = answer.question
     view_css, run_scripts = view_assets() if ranked else ("", ())
     sentence, reason = headline(answer.reason)
-    shown = [_design(question, one.design) for one in ranked[:SHOWN]]
+    shown = [
+        _design(question, one.design, MOST_VIEWS if place == 0 else FEW_VIEWS)
+        for place, one in enumerate(ranked[:SHOWN])
+    ]
     hidden = len(ranked) - len(shown)
     made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     table = answer.table() if len(question.solids) > 1 else []
@@ -81,6 +89,7 @@ def readouts_page(
         solids=[_row(answer, row) for row in table if row["verdict"] != "none"],
         without=_without(table),
         designs=shown,
+        laid=laid_out(answer.layouts),
         others=f"{counted(len(ranked) - 1, 'other design').capitalize()}, best first",
         more=f"{counted(hidden, 'more design').capitalize()} in the run." if hidden > 0 else "",
         cautions=CAUTIONS,
@@ -127,6 +136,8 @@ def _row(answer: ReadoutsAnswer, row: dict[str, Any]) -> dict[str, Any]:
     return {
         "solid": row["solid"],
         "rests": row["rests"],
+        "read": row["read"] or "–",
+        "settles": "–" if row["settles"] is None else f"{row['settles']:.3f}",
         "dependence": "exactly independent" if exact else measured or "nothing found yet",
         "proved": proved,
         "marks": "–" if row["marks"] is None else row["marks"],
@@ -145,11 +156,11 @@ def _without(table: Sequence[dict[str, Any]]) -> str:
     return f"{many} proved to have no such marks{which}."
 
 
-def _design(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:
+def _design(question: Readouts, design: ReadoutsDesign, most: int) -> dict[str, Any]:
     """One design as the template shows it."""
     about = particulars(question, design)
     worst = about["largest_deviation"]
-    drawn, unseen = pictures(design)
+    drawn, unseen = pictures(design, question.shape, most)
     pairs = [_pair(question, pair) for pair in about["pair_tables"]]
     sites = [
         {"name": name, "label": label, "sites": " ".join(where)}
@@ -170,7 +181,10 @@ def _design(question: Readouts, design: ReadoutsDesign) -> dict[str, Any]:
         "pictures": drawn,
         "unseen": unseen,
         "view": view_block(
-            marked(design), [one.name for one in question.readouts], name=f"the {design.solid}", still=""
+            marked(design, question.shape),
+            [one.name for one in question.readouts],
+            name=f"the {design.solid}",
+            still="",
         ),
         "readouts": [
             {

@@ -4,59 +4,41 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from facewright.constraints.grammar import counted
+from facewright.constraints.readouts import Shape
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.badges import drawn
+from facewright.search.report.figures_marked import MOST_VIEWS
+from facewright.search.report.marked_pictures import pictures_of
 from facewright.search.report.shell import inline_svg
 
 if TYPE_CHECKING:
+    from facewright.constraints.solids.solid import Rest
     from facewright.search.artwork.marks import Artwork
 
-SIZE = 300
-"""Pixels of a picture's longer side."""
 
-
-def pictures(design: ReadoutsDesign) -> tuple[list[dict[str, Any]], str]:
-    """The solid with its marks in place, from as many sides as needed; and how many marks none of them shows.
+def pictures(
+    design: ReadoutsDesign, shape: Shape, most: int = MOST_VIEWS
+) -> tuple[list[dict[str, Any]], str]:
+    """The solid with its marks in place, from as many sides as needed or `most`; and how many marks none of them shows.
 
     Each picture has its SVG and the words under it: what that way up reads. The marks that are read are underlaid.
     """
-    from facewright.search.report.figures_marked import clear, marked_svg, sides
 
-    artwork = marked(design)
-    body = artwork.solid
-    chosen = sides(artwork)
-    shown = []
-    for side in chosen:
-        rest = body.rests[side.rest]
+    def told(rest: Rest) -> tuple[str, list[str]]:
         seen = {f"{kind[0]}{number + 1}" for kind, numbers in rest.shows.items() for number in numbers}
         read = [(name, site, label) for name, held in design.sites for site, label in held if site in seen]
-        words = ", ".join(f"{name} {label}" for name, _, label in read)
-        svg = marked_svg(
-            artwork,
-            side,
-            size=SIZE,
-            lit=[site for _, site, _ in read],
-            title=f"The {design.solid} lying on f{rest.below + 1}: it reads {words}",
-        )
-        shown.append({"svg": inline_svg(svg), "words": f"Lying on f{rest.below + 1} it reads: {words}."})
-    covered = {face for side in chosen for face in clear(artwork, side)}
-    hidden = {mark.site for mark in artwork.marks} - {
-        mark.site for mark in artwork.marks if mark.face in covered
-    }
-    unseen = (
-        f"{counted(len(hidden), 'mark').capitalize()} can be seen from other sides only." if hidden else ""
-    )
-    return shown, unseen
+        return ", ".join(f"{name} {label}" for name, _, label in read), [site for _, site, _ in read]
+
+    return pictures_of(marked(design, shape), told, most)
 
 
-def marked(design: ReadoutsDesign) -> Artwork:
-    """The solid with the design's marks in place."""
+def marked(design: ReadoutsDesign, shape: Shape) -> Artwork:
+    """The solid, in these proportions, with the design's marks in place."""
     from facewright.constraints.solids import solid
     from facewright.search.artwork.placing import artwork_of
 
     carried = [dict(held) for _, held in design.sites]
-    return artwork_of(solid(design.solid), carried, several=len(carried) > 1)
+    return artwork_of(solid(design.solid, shape), carried, several=len(carried) > 1)
 
 
 def badge_svg(text: str, readout: int) -> Any:

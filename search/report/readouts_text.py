@@ -29,7 +29,7 @@ def solids_table(answer: ReadoutsAnswer, rows: int | None) -> str:
     """One row a solid that has marks, and how many have none."""
     table = answer.table()
     with_marks = [row for row in table if row["design"] is not None]
-    head = ("solid", "rests", "dependence", "proved", "marks", "cuts", "design")
+    head = ("solid", "rests", "dependence", "proved", "marks", "cuts", "read at", "design")
     body = [
         (
             row["solid"],
@@ -38,6 +38,7 @@ def solids_table(answer: ReadoutsAnswer, rows: int | None) -> str:
             "yes" if row["proved"] else f"no, at least {row['bound']}",
             str(row["marks"]),
             str(row["cuts"]),
+            row["read"],
             row["design"][:8],
         )
         for row in with_marks[:rows]

@@ -13,6 +13,7 @@ def write_report(answer: Answer, ranked: Sequence[Ranked], folder: Path) -> Path
     """Writes report.html; raises RunError where it cannot be written."""
     from facewright.search.folders import REPORT, write_text
     from facewright.search.report.contents import entries, summary
+    from facewright.search.report.laid_out import shown
     from facewright.search.report.page import page
     from facewright.search.runs import provenance_of
 
@@ -25,6 +26,7 @@ def write_report(answer: Answer, ranked: Sequence[Ranked], folder: Path) -> Path
             provenance=about["made_with"],
         ),
         entries(answer, ranked),
+        shown(answer.layouts),
     )
     path = folder / REPORT
     write_text(path, text)

@@ -19,6 +19,7 @@ from facewright.constraints.brief.models import (
     StopPart,
     fields_of,
 )
+from facewright.constraints.brief.models_layout import FromPart, LayoutPart
 from facewright.constraints.brief.starter import KINDS, starter
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die, LabelRules
@@ -210,14 +211,15 @@ def test_a_brief_is_read_from_a_file(tmp_path: Path) -> None:
 
 
 def test_there_is_a_starter_for_every_kind_answered_and_it_can_be_answered() -> None:
-    assert KINDS == tuple(kind.name for kind in TABLE if kind.answered) == ("numbering", "readouts")
+    assert KINDS == tuple(kind.name for kind in TABLE if kind.answered) == ("numbering", "readouts", "layout")
     for kind in KINDS:
         assert parse(starter(kind)).kind == kind
         assert "#" in starter(kind)
 
 
 @pytest.mark.parametrize(
-    ("kind", "words"), [("layout", "does not answer yet"), ("nmbering", "accepted: numbering or readouts")]
+    ("kind", "words"),
+    [("smooth", "does not answer yet"), ("nmbering", "accepted: numbering, readouts or layout")],
 )
 def test_other_starters_are_refused(kind: str, words: str) -> None:
     with pytest.raises(UsageError, match=words):
@@ -230,6 +232,8 @@ def test_every_key_stands_in_the_reference() -> None:
     tables = {
         "": NumberingPart,
         "readouts briefs: ": ReadoutsPart,
+        "layout briefs: ": LayoutPart,
+        "from.": FromPart,
         "stop.": StopPart,
         "rank.": RankPart,
         "labels.": LabelPart,

@@ -81,7 +81,7 @@ def test_any_solid_up_to_a_number_of_faces() -> None:
 
 def test_the_starter_is_a_brief() -> None:
     assert ask(starter("readouts")).solids == ("tetrakis hexahedron",)
-    with pytest.raises(UsageError, match="accepted: numbering or readouts"):
+    with pytest.raises(UsageError, match="accepted: numbering, readouts or layout"):
         starter("readout")
 
 
@@ -126,8 +126,8 @@ def test_the_starter_is_a_brief() -> None:
         (GOOD + 'independent = "bets"', 4, "independent", '"bets"', '"exact" or "best"'),
         (GOOD + "dice = [6]", 4, "dice", "a key of numbering briefs", "own keys"),
         (GOOD + "mesure = 3", 4, "mesure", "an unknown key", "measure"),
-        (GOOD + "shape = 2.0", 4, "shape", "proportions", "no such key"),
-        (GOOD + 'layout = ["apart"]', 4, "layout", "a layout wanted too", "no such key"),
+        (GOOD + "shape = 2.0", 4, "shape", "shape 2", "no free proportion"),
+        (GOOD + 'layout = ["apart", "even-vertices"]', 4, "layout[2]", '"even-vertices" in this', '"apart"'),
         (GOOD.replace('title = "Wind"\n', ""), 0, "title", "missing", "a title"),
         (GOOD.replace('solid = "rhombic dodecahedron"\n', ""), 0, "solid", "missing", "any up to 60"),
     ],

@@ -28,6 +28,7 @@ SOUND: dict[str, list[str]] = {
     "stop": ["stop = { seconds = 600, designs = 1000 }", "stop.seconds = 1.5"],
     "rank": ["rank = { readability = 2, cost = 1 }", "rank.cost = 1"],
     "accept": ['accept = "exact"'],
+    "layout": ['layout = ["opposite-sums", "apart"]'],
 }  # fmt: skip
 """Statements that may stand together in any order, by the key that they set."""
 
@@ -97,12 +98,17 @@ PLANTS: dict[str, list[Plant]] = {
     "accept": [
         ('accept = "best"', 0, "accept"), ('accept = "exactly"', 0, "accept"), ("accept = true", 0, "accept"),
     ],
+    "layout": [
+        ('layout = ["apert"]', 0, "layout[1]"), ('layout = ["apart",\n "off-centre",\n "apart"]', 2, "layout[3]"),
+        ("layout = 3", 0, "layout"), ('layout = "apart"', 0, "layout"), ("layout = [1]", 0, "layout[1]"),
+        ('layout = ["long-along-draw"]', 0, "layout[1]"),
+    ],
     "further": [
         ("labelz = 3", 0, "labelz"), ("Title2 = 1", 0, "Title2"),
         ('"a b" = 1', 0, '"a b"'), ("colour = 1", 0, "colour"),
         ("readouts = { a = 2 }", 0, "readouts"),
         ('independent = "best"', 0, "independent"), ("modulo = 4", 0, "modulo"),
-        ('also = [{ rule = "symmetric" }]', 0, "also"), ('layout = ["apart"]', 0, "layout"),
+        ('also = [{ rule = "symmetric" }]', 0, "also"),
         ('nearest = "larg"', 0, "nearest"), ("x.y.z = 1", 0, "x"),
         ("= 3", 0, "the brief"), ("size_mm = 20", 0, "size_mm"),
     ],

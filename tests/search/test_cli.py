@@ -90,7 +90,7 @@ def test_help_says_something_of_everything(run: Run) -> None:
         (["ways", "-1", "0", "1"], 2, "all in one pair of quotation marks"),
         (["ways", "1 2", "--jsno"], 2, 'die 2: found "--jsno"'),
         (["ways", "1 2", "--like", "2x6"], 2, "--like: found"),
-        (["new", "layout"], 2, "does not answer yet"),
+        (["new", "smooth"], 2, "does not answer yet"),
         (["new", "numbering", "more"], 2, "unexpected extra argument"),
         (["check"], 2, "Missing argument"),
         (["check", "nowhere"], 2, "no run of that name"),

@@ -90,12 +90,13 @@ def test_every_key_and_type(name: str) -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_back_again(name: str) -> None:
     answer = find(parse(CASES[name], "test"))
-    question, claims, listed = from_json(json.dumps(exported(answer)), "test")
+    question, claims, listed, layouts = from_json(json.dumps(exported(answer)), "test")
     assert question == answer.question
     assert question.fingerprint() == answer.question.fingerprint()
     assert isinstance(claims, list) and listed == len(answer.found)
     assert {claim.design for claim in claims} == {one.design for one in answer.found}
-    found = checked(question, claims, listed)
+    assert layouts == []
+    found = checked(question, claims, listed, layouts)
     assert found.sound and found.checked == len(answer.found)
     assert found.as_json() == {"checked": len(answer.found), "wrong": [], "faults": []}
 
@@ -133,6 +134,6 @@ def test_what_is_no_answer(text: str) -> None:
 def test_a_claim_that_is_no_design_stays_a_claim() -> None:
     form = exported(find(parse(CASES["some"], "test")))
     form["designs"][0]["dice"] = None
-    _, claims, _ = from_json(json.dumps(form), "test")
+    _, claims, *_ = from_json(json.dumps(form), "test")
     assert claims[0].id == form["designs"][0]["id"] and claims[0].design is None
     assert isinstance(claims[1].design, NumberingDesign)

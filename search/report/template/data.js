@@ -57,6 +57,10 @@ const designs = data.designs.map((row) => ({
   get solids() {
     return data.sets[this.set].dice;
   },
+  /** The dice with their marks in place, where the design is laid out. */
+  get laid() {
+    return data.laid?.[row[PLACE.id]];
+  },
 }));
 
 /** The fewest first digits (four or more) that tell all ids apart. */

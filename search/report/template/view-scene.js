@@ -108,13 +108,13 @@ function layEdges({ solid }, mesh, axes, half) {
 function glPainter(canvas, body, lost) {
   const context = canvas.getContext("webgl2", { alpha: true, antialias: true });
   if (!context) return null;
+  canvas.addEventListener("webglcontextlost", lost); // before the renderer's own listener, which would complain
   THREE.ColorManagement.enabled = false;
   const renderer = new THREE.WebGLRenderer({ canvas, context, alpha: true, antialias: true });
   renderer.outputColorSpace = THREE.LinearSRGBColorSpace;
   const { scene, layers } = buildScene(body);
   const camera = new THREE.OrthographicCamera();
   camera.position.z = 3 * body.solid.reach;
-  canvas.addEventListener("webglcontextlost", lost);
   const colours = {};
   let pixel = 1;
   let painted = null;

@@ -68,7 +68,7 @@ function openView(holder, body, { name = body.solid.name, note = "", closed = nu
   if (!painter) withoutGl();
 
   function withoutGl(event) {
-    event?.preventDefault();
+    event?.stopImmediatePropagation();
     const flat = el("div", { class: "view-flat" });
     canvas.replaceWith(flat);
     hint.after(el("p", { class: "hint view-missing" }, "This browser gives the page no WebGL: the solid is drawn flat and turned in steps."));

@@ -14,6 +14,7 @@ from facewright.constraints.solids.catalogue import listed
 from facewright.constraints.solids.frames import face_frame
 from facewright.constraints.solids.solid import Kind
 from facewright.search.artwork.badges import placed
+from facewright.search.artwork.glyphs import outlines
 from facewright.search.artwork.marks import Artwork, Mark
 from facewright.search.artwork.placing import artwork_of, artwork_of_layout, numbered
 from facewright.search.artwork.wishes import CLEAR, Size
@@ -176,7 +177,7 @@ def test_a_face_of_its_own_has_the_largest_box_upright_or_at_any_angle() -> None
     for name in ("tetrahedron", "cube", "octahedron", "rhombic dodecahedron", "disdyakis dodecahedron"):
         die = solid(name)
         carried = [dict.fromkeys(die.sites("faces"), 10)]
-        size = Size.of({"10"}, None)
+        size = Size.of(outlines("10"))
         heights = []
         for any_angle in (False, True):
             box = boxes(die, size.across / size.tall, any_angle=any_angle)[0]

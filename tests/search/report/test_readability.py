@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import BriefRefused
+from facewright.search.artwork.turning import half_turn
 from facewright.search.report.cost import Cost
 from facewright.search.report.readability import (
     Familiar,
     Legible,
     Readability,
     drawn,
-    half_turn,
     relative_height,
 )
 from facewright.search.report.scores import SHIPPED, TABLES, Part, Score, Settings, load_scores
@@ -43,57 +43,6 @@ def copy(tmp_path: Path, text: str) -> Settings:
     path = tmp_path / "mine.toml"
     path.write_text(text, encoding="utf-8")
     return load_scores(path)
-
-
-@pytest.mark.parametrize(
-    ("label", "image"),
-    [
-        (6, 9),
-        (9, 6),
-        (66, 99),
-        (68, 89),
-        (86, 98),
-        (69, 69),
-        (96, 96),
-        (8, 8),
-        (0, 0),
-        (88, 88),
-        (80, None),
-        (60, None),
-        (2, None),
-        (16, None),
-        (91, None),
-        (11, None),
-        (-6, None),
-        (106, None),
-    ],
-)
-def test_half_turns_where_the_1_has_a_flag(label: int, image: int | None) -> None:
-    assert half_turn(label) == image
-
-
-@pytest.mark.parametrize(
-    ("label", "image"), [(16, 91), (18, 81), (19, 61), (1, 1), (11, 11), (101, 101), (10, None)]
-)
-def test_half_turns_where_the_1_has_none(label: int, image: int | None) -> None:
-    assert half_turn(label, flag_on_one=False) == image
-
-
-def test_the_labels_up_to_120_that_read_as_another() -> None:
-    """Derived by hand: figures that a half turn makes figures, without a leading 0."""
-
-    def pairs(flag: bool) -> set[tuple[int, int]]:
-        images = {label: half_turn(label, flag) for label in range(121)}
-        return {(low, high) for low, high in images.items() if high is not None and low < high <= 120}
-
-    assert pairs(True) == {(6, 9), (66, 99), (68, 89), (86, 98)}
-    assert pairs(False) == pairs(True) | {(16, 91), (18, 81), (19, 61)}
-
-
-@given(st.integers(0, 100_000), st.booleans())
-def test_two_half_turns_give_the_label_back(label: int, flag: bool) -> None:
-    image = half_turn(label, flag)
-    assert image is None or half_turn(image, flag) == label
 
 
 def test_a_mark_is_needed_only_where_both_stand_on_one_die() -> None:

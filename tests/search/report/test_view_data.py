@@ -14,12 +14,14 @@ from facewright.constraints.solids.frames import face_frame
 from facewright.search.artwork.badges import placed
 from facewright.search.artwork.glyphs import outlines
 from facewright.search.artwork.marks import Artwork
-from facewright.search.artwork.placing import artwork_of, numbered
+from facewright.search.artwork.placing import artwork_of, artwork_of_layout, numbered
 from facewright.search.report.page import page
+from facewright.search.report.page_data import pack
 from facewright.search.report.view import view_assets, view_block
 from facewright.search.report.view_data import artwork_data, numbering_data, read_sites, solid_data
 
 HOSTILE = "</script><script>alert(1)</script>\"' &"
+USUAL = "largest-numeral"
 FINE = 0.002
 """Inradii by which a corner of an outline may be off: half a thousandth of a figure as tall as the widest face."""
 
@@ -76,7 +78,7 @@ def test_a_shape_is_written_once() -> None:
 
 def test_characters_set_a_text_as_it_is_drawn() -> None:
     texts = ["1", "10", "-3", "118", "69"]
-    characters = numbering_data([("cube", map(int, texts))])["characters"]
+    characters = numbering_data([("cube", USUAL, map(int, texts))])["characters"]
     for text in texts:
         points, pen = [], 0
         for one in text:
@@ -98,13 +100,16 @@ def test_characters_set_a_text_as_it_is_drawn() -> None:
 def test_each_rest_has_a_place_for_its_label_where_it_is_read(name: str, kind: str, copies: int) -> None:
     body = solid(name)
     sites = read_sites(body)
+    faces = body.sites("faces")
+    laid = artwork_of_layout(body, {faces[rest.below]: place for place, rest in enumerate(body.rests)})
+    assert {mark.site for mark in laid.marks} == set(sites)
     assert len(set(sites)) == len(body.rests)
     assert {site[0] for site in sites} == {kind}
-    packed = numbering_data([(name, [1, 12])])["solids"][name]
+    packed = numbering_data([(name, USUAL, [1, 12])])["solids"][0]
     assert set(packed["slots"]) == {"1", "2"}
     for length in ("1", "2"):
         assert [len(places) for places in packed["slots"][length]] == [copies] * len(body.rests)
-        wanted = artwork_of(body, [dict.fromkeys(sites, "8" * int(length))])
+        wanted = artwork_of(body, [dict.fromkeys(sites, int("8" * int(length)))])
         for site, places in zip(sites, packed["slots"][length], strict=True):
             marks = [mark for mark in wanted.marks if mark.site == site]
             assert [face for face, _ in places] == [mark.face for mark in marks]
@@ -113,12 +118,28 @@ def test_each_rest_has_a_place_for_its_label_where_it_is_read(name: str, kind: s
             ]
 
 
-def test_a_large_solid_stays_small_and_an_unknown_one_is_left_out() -> None:
-    packed = numbering_data([("disdyakis triacontahedron", range(1, 121)), ("no such solid", [1])])
-    assert list(packed["solids"]) == ["disdyakis triacontahedron"]
-    assert len(json.dumps(packed, separators=(",", ":"))) < 20_000
-    assert packed == numbering_data([("disdyakis triacontahedron", range(1, 121))])
-    assert len(solid_data(solid("disdyakis triacontahedron"))["rests"]) == 120
+def test_a_large_solid_stays_small_and_an_unknown_one_is_none() -> None:
+    carried = [("no such solid", USUAL, [1]), ("disdyakis triacontahedron", USUAL, range(1, 121))]
+    packed = numbering_data(carried)
+    assert packed["solids"][0] is None
+    assert len(packed["solids"][1]["rests"]) == 120
+    assert len(json.dumps(packed, separators=(",", ":"))) < 25_000
+    assert packed == numbering_data(carried)
+
+
+def test_a_solid_is_drawn_in_its_own_proportions() -> None:
+    usual, long = numbering_data([("6-sided log", USUAL, [1]), ("6-sided log", (4.0,), [1])])["solids"]
+    assert long == {**long, **solid_data(solid("6-sided log", (4.0,)))}
+    assert long["vertices"] != usual["vertices"]
+
+
+def test_the_dice_of_a_page_name_their_solids() -> None:
+    die = {"faces": 6, "copies": 1, "name": None, "solid": "6-sided log"}
+    sets = [{"dice": [die, {**die, "shape": [4.0]}, die]}, {"dice": [{**die, "solid": "cube"}]}]
+    labels = [1, 2, 3, 4, 5, 6]
+    packed = pack({"sets": sets}, [{"id": "a" * 64, "rank": 1, "dice": [labels] * 3}])
+    assert [die.get("drawn") for one in packed["sets"] for die in one["dice"]] == [0, 1, 0, None]
+    assert [one["name"] for one in packed["view"]["solids"]] == ["6-sided log"] * 2
 
 
 def test_a_block_holds_still_data_and_no_markup_of_others() -> None:
@@ -146,3 +167,14 @@ def test_only_pages_with_a_solid_carry_what_draws_it() -> None:
     assert script in with_solid
     assert "three.js authors" not in without
     assert len(with_solid) - len(without) < 600_000
+
+
+def test_labels_on_faces_that_are_never_on_top_are_read_from_below() -> None:
+    body = solid("tetrahedron")
+    on_faces = artwork_data(artwork_of(body, [dict.fromkeys(body.sites("faces"), "7")]))["solid"]
+    assert on_faces["read"] == "face below"
+    assert on_faces["rests"] == [[rest.below, None] for rest in body.rests]
+    at_corners = artwork_data(artwork_of(body, [dict.fromkeys(body.sites("vertices"), "7")]))["solid"]
+    assert at_corners["read"] == body.read == "vertex above"
+    told = artwork_data(artwork_of(body, [dict.fromkeys(body.sites("faces"), "7")]), ["tide"])["solid"]
+    assert told["read"] == "vertex above"

@@ -1,0 +1,187 @@
+"""The report of a question of a layout: one page, a function of the stored answer alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from facewright.constraints.grammar import capital, counted
+from facewright.constraints.layout import Layout
+from facewright.constraints.layout_design import LayoutDesign
+from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
+from facewright.search.layouts_export import evidence
+from facewright.search.report.contents import CAUTIONS, headline
+from facewright.search.report.layouts_words import ask, balance_lines, mirror_words, roll_words, told
+from facewright.search.report.marked_pictures import pictures_of
+from facewright.search.report.shell import VERDICTS, day, policy, styles, template
+from facewright.search.report.view import view_assets
+
+if TYPE_CHECKING:
+    from facewright.constraints.solids.solid import Rest
+
+SHOWN = 20
+"""How many layouts are drawn."""
+
+LISTED = 500
+"""How many layouts are listed."""
+
+STYLES = ("page.css", "print.css", "readouts.css", "layouts.css")
+SIZE_WORDS = {
+    "across-flats": "across flats",
+    "edge": "along the longest edge",
+    "height": "high as it lies",
+    "tip-to-tip": "from tip to tip",
+}
+
+
+WHERE = {
+    "face above": "on top",
+    "vertex above": "at the corner on top",
+    "edge above": "on the edge on top",
+    "face below": "on the face below",
+}
+AWAY = {"vertex above": "at the corner opposite", "edge above": "on the edge opposite"}
+"""Where a label stands that is not read on its face."""
+
+
+def write_layouts_report(answer: LayoutAnswer, ranked: Sequence[FoundLayout], folder: Path) -> Path:
+    """Writes report.html; raises RunError where it cannot be written."""
+    from facewright.search.folders import REPORT, write_text
+    from facewright.search.runs import provenance_of
+
+    about = provenance_of(folder)
+    path = folder / REPORT
+    page = layouts_page(
+        answer,
+        ranked,
+        run=folder.resolve().name,
+        written=about.get("ended", "")[:10],
+        provenance=about["made_with"],
+    )
+    write_text(path, page)
+    return path
+
+
+def layouts_page(
+    answer: LayoutAnswer,
+    ranked: Sequence[FoundLayout],
+    *,
+    run: str = "",
+    written: str = "",
+    provenance: dict[str, Any] | None = None,
+) -> str:
+    """The whole page: its name and date from the run, all else from the answer."""
+    from markupsafe import Markup
+
+    question = answer.question
+    sentence, reason = headline(answer.reason)
+    made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
+    several = len(ranked) > 1
+    view_css, run_scripts = view_assets() if ranked else ("", ())
+    return template("layouts.html").render(
+        policy=policy(run_scripts),
+        css=Markup(styles(STYLES) + view_css),
+        scripts=[Markup(script) for script in run_scripts],
+        run=run,
+        written=day(written),
+        title=question.title,
+        ask=ask(question),
+        note=question.note,
+        together=together(question),
+        verdict=answer.verdict,
+        verdict_word=VERDICTS[answer.verdict],
+        sentence=sentence,
+        reason=reason,
+        evidence=_evidence(answer),
+        proof=answer.proof,
+        proof_title="How far the proof got" if answer.verdict == "partial" else "How this was proved",
+        rows=[row(question, one.design, place) for place, one in enumerate(ranked[:LISTED], 1)]
+        if several
+        else [],
+        designs=[drawn(question, one.design) for one in ranked[:SHOWN]],
+        list_title=f"The {len(ranked):,} layouts, best first",
+        more=_more(len(ranked)),
+        cautions=CAUTIONS,
+        provenance=[(name.replace("_", " "), value) for name, value in made.items()],
+    )
+
+
+def together(question: Layout) -> str:
+    """The roll, the size and the draw that go with the question, where the brief gives any."""
+    parts = [roll_words(question)]
+    if question.size_mm is not None:
+        parts.append(
+            f"{question.size_mm:g} mm ({question.size_mm / 25.4:.2f} in) {SIZE_WORDS[question.size_is]}."
+        )
+    if isinstance(question.draw, tuple):
+        parts.append(f"The mould opens along {', '.join(f'{x:g}' for x in question.draw)}.")
+    elif question.draw is not None:
+        parts.append(f"The mould opens through {'an' if question.draw == 'edge' else 'a'} {question.draw}.")
+    return " ".join(part for part in parts if part)
+
+
+def row(question: Layout, design: LayoutDesign, place: int) -> dict[str, Any]:
+    """A layout in the table: its labels in the order of the faces, and what it comes to."""
+    balance = design.balance
+    least, most = min(balance.opposite, default=0), max(balance.opposite, default=0)
+    return {
+        "place": place,
+        "short": design.id[:8],
+        "labels": " ".join(told(label) for label in design.labels),
+        "opposite": "–" if not balance.opposite else str(least) if least == most else f"{least} to {most}",
+        "deviation": "–" if balance.deviation is None else str(balance.deviation),
+        "touching": f"{balance.touching[0]} + {balance.touching[1]}",
+        "consecutive": balance.consecutive,
+        "mirror": mirror_words(design),
+    }
+
+
+def drawn(question: Layout, design: LayoutDesign, *, turning: bool = True) -> dict[str, Any]:
+    """One layout as the template shows it: pictures, the view to turn where wanted, balance, every face."""
+    from facewright.constraints.solids import solid
+    from facewright.search.artwork.laid import labels_read, sites_read
+    from facewright.search.artwork.placing import artwork_of_layout
+    from facewright.search.report.view import view_block
+
+    body, carried = solid(question.solid, question.shape), dict(design.faces)
+    sites, labels = sites_read(body), labels_read(body, carried)
+    number = {rest.below: at for at, rest in enumerate(body.rests)}
+
+    def read(rest: Rest) -> tuple[str, list[str]]:
+        at = number[rest.below]
+        return f"{told(labels[at])}, {WHERE[body.read]}", [sites[at]]
+
+    artwork = artwork_of_layout(body, carried)
+    pictures, unseen = pictures_of(artwork, read)
+    elsewhere = body.read in AWAY
+    return {
+        "solid": design.solid,
+        "short": design.id[:8],
+        "pictures": pictures,
+        "unseen": unseen,
+        "view": view_block(artwork, name=f"the {design.solid}", still="") if turning else "",
+        "balance": [(capital(name), words) for name, words in balance_lines(design)],
+        "faces": [(site, told(label)) for site, label in design.faces],
+        "place": f"A label stands where it is read: {AWAY[body.read]} its face." if elsewhere else "",
+    }
+
+
+def _evidence(answer: LayoutAnswer) -> str:
+    backed = evidence(answer)
+    parts = ["Proved" if backed["proved"] else "Not proved"]
+    if backed["bound"] is not None:
+        parts.append(f"bound reached: {backed['bound']}")
+    many = backed["recounted"]
+    if many:
+        some = "the one layout" if many == 1 else f"each of the {many:,} layouts"
+        parts.append(f"{some} recounted from the geometry")
+    parts.append(f"{backed['seconds']:.3g}\u00a0s")
+    return "; ".join(parts) + "."
+
+
+def _more(many: int) -> str:
+    if many <= SHOWN:
+        return ""
+    unlisted = f", {counted(many - LISTED, 'layout')} not listed here" if many > LISTED else ""
+    return f"The first {SHOWN} are drawn{unlisted}; all are in the run."

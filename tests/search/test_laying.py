@@ -111,7 +111,7 @@ def test_plain_values_and_back() -> None:
     for text in (DUES, BOARD):
         for one in find(parse(text)).layouts:
             again = LaidOut.from_form(json.loads(json.dumps(one.to_form())))
-            assert again.to_form() == json.loads(json.dumps(one.to_form()))
+            assert again == one
             assert [design.id for design in again.found] == [design.id for design in one.found]
 
 

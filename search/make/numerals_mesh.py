@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids.frames import face_frame
+from facewright.search.artwork.badges import placed, shape_of
+from facewright.search.artwork.strokes import fineness
 from facewright.search.make.body import fineness_mm
-from facewright.search.make.strokes import cross_section, stroke_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -62,7 +63,7 @@ def require_strokes(artwork: Artwork, inradius_mm: float, least_mm: float, font:
         font: a font file; without it the usual one.
     Raises: TooSmall, which names the marks and the size that works.
     """
-    strokes = [stroke_of(mark, font) for mark in artwork.marks]
+    strokes = [mark.height * fineness(shape_of(mark, font)).stroke for mark in artwork.marks]
     thin = [
         (wide, mark)
         for wide, mark in zip(strokes, artwork.marks, strict=True)
@@ -125,7 +126,7 @@ def flat_marks(
     for mark in artwork.marks:
         rings = _rings(mark, inradius_mm, font)
         if rings:
-            yield mark, cross_section(rings).simplify(fineness_mm(inradius_mm))
+            yield mark, _area(rings).simplify(fineness_mm(inradius_mm))
 
 
 def tools(
@@ -155,8 +156,13 @@ def meeting(numerals: list[tuple[Mark, Manifold]]) -> list[tuple[Mark, Mark]]:
     return found
 
 
+def _area(rings: tuple[Ring, ...]) -> CrossSection:
+    """The area within closed rings by the even-odd rule."""
+    from manifold3d import CrossSection, FillRule
+
+    return CrossSection([np.ascontiguousarray(ring) for ring in rings], FillRule.EvenOdd)
+
+
 def _rings(mark: Mark, inradius_mm: float, font: Path | None) -> tuple[Ring, ...]:
     """The outlines of a mark in the frame of its face, in millimetres."""
-    from facewright.search.artwork.badges import placed
-
     return tuple(tuple((x * inradius_mm, y * inradius_mm) for x, y in ring) for ring in placed(mark, font))

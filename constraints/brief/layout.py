@@ -43,6 +43,10 @@ def question_of_layout(brief: LayoutPart, faults: Faults, earlier: Earlier | Non
     shape = kept if brief.shape is None else shape_of(brief.shape, solid, ("shape",), faults)
     goals = _goals(brief, labels, faults)
     draw = _draw(brief, faults)
+    counting = next((goal for goal in goals if goal in GOALS_OF_NUMBERS), None)
+    if brief.rename and counting is not None:
+        found = f"true, although {quoted(counting)} makes every number matter"
+        faults.add(("rename",), found, "false, or goals that do not speak of numbers")
     carried = _carried(labels, solid, "place" if named is None else "from", faults)
     size_is = brief.size_is
     if size_is is not None and size_is not in SIZES:

@@ -14,7 +14,7 @@ from facewright.constraints.brief.dice import (
 )
 from facewright.constraints.brief.faults import Faults
 from facewright.constraints.brief.goals import goals_of
-from facewright.constraints.brief.models import DiePart, NumberingPart, RankPart, fields_of
+from facewright.constraints.brief.models import NumberingPart, RankPart, fields_of
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
@@ -86,22 +86,11 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f'a key that goes with read = "{reading}"',
                 f'no such key beside read = "{brief.read}"',
             )
-    if (
-        brief.accept == "nearest"
-        and brief.read in READINGS
-        and brief.read != "total"
-        and not _all_fixed(brief)
-    ):
-        faults.add(
-            ("accept",),
-            f'"nearest" beside read = "{brief.read}"',
-            '"exact": this version searches for the nearest totals alone, unless `exactly` fixes every die',
-        )
-    if brief.accept == "nearest" and brief.nearest == "moments-first" and not _all_fixed(brief):
+    if brief.nearest == "moments-first" and brief.read in READINGS and brief.read != "total":
         faults.add(
             ("nearest",),
-            '"moments-first"',
-            '"total-variation" or "largest": this version searches by these alone, unless `exactly` fixes every die',
+            f'"moments-first" beside read = "{brief.read}"',
+            '"total-variation" or "largest": only of totals the mean and the variance are compared',
         )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
@@ -115,12 +104,6 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
             "further rules",
             "no such key: this version keeps no further rules yet",
         )
-
-
-def _all_fixed(brief: NumberingPart) -> bool:
-    """Whether every die of the brief is a table with `exactly`."""
-    items = brief.dice if isinstance(brief.dice, list) else []
-    return bool(items) and all(isinstance(item, DiePart) and item.exactly is not None for item in items)
 
 
 def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...]:

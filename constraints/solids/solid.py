@@ -95,6 +95,15 @@ class Solid:
         )
 
     @cached_property
+    def face_edges(self) -> tuple[tuple[int, ...], ...]:
+        """For each face the numbers of its edges, the one from its first corner to the next first."""
+        numbers = {edge: number for number, edge in enumerate(self.edges)}
+        return tuple(
+            tuple(numbers[min(a, b), max(a, b)] for a, b in zip(face, (*face[1:], face[0]), strict=True))
+            for face in self.faces
+        )
+
+    @cached_property
     def edge_faces(self) -> tuple[tuple[int, int], ...]:
         """For each edge its two faces, sorted."""
         found: dict[tuple[int, int], list[int]] = {edge: [] for edge in self.edges}

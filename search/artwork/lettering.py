@@ -15,7 +15,7 @@ from facewright.search.artwork.glyphs import joined, missing, outlines
 from facewright.search.artwork.marks import Ring
 from facewright.search.artwork.pictures import picture
 
-LINE, LINE_GAP = 0.13, 0.12
+LINE, LINE_GAP = 0.15, 0.12
 """The line below a label that could be read upside down, and the space above it, over the height of the figures."""
 
 DOT = 0.2

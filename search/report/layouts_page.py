@@ -12,7 +12,7 @@ from facewright.constraints.layout_design import LayoutDesign
 from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
 from facewright.search.layouts_export import evidence
 from facewright.search.report.contents import CAUTIONS, headline
-from facewright.search.report.layouts_words import ask, balance_lines, mirror_words, roll_words, told
+from facewright.search.report.layouts_words import ask, balance_lines, roll_words, told
 from facewright.search.report.marked_pictures import pictures_of
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
 from facewright.search.report.view import view_assets
@@ -133,7 +133,7 @@ def row(question: Layout, design: LayoutDesign, place: int) -> dict[str, Any]:
         "deviation": "–" if balance.deviation is None else str(balance.deviation),
         "touching": f"{balance.touching[0]} + {balance.touching[1]}",
         "consecutive": balance.consecutive,
-        "mirror": mirror_words(design),
+        "mirror": "–" if design.mirror is None else design.mirror[:8],
     }
 
 

@@ -87,7 +87,8 @@ def balance_lines(design: LayoutDesign) -> Iterator[tuple[str, str]]:
         edge, corner = balance.touching
         words = "nowhere side by side, and none meet at a corner"
         if edge or corner:
-            words = f"{counted(edge, 'pair')} side by side, {number(corner)} that touch at a corner only"
+            meet = number(corner) if corner else "none"
+            words = f"{counted(edge, 'pair')} side by side, {meet} that touch at a corner only"
         yield "equal labels", words
     if balance.deviation is not None:
         many = balance.consecutive
@@ -130,12 +131,12 @@ def shift_words(shift: Shift) -> str:
     if twice is not None:
         more.append(f"the higher of two such rolls by {percent(twice)}")
     unit = shift.parts.get("unit")
-    return "; ".join([words, *more]) + (f" ({unit})" if unit else "")
+    return "; ".join([words, *more]) + (f" ({unit})".replace(" %", "\u00a0%") if unit else "")
 
 
 def percent(share: float) -> str:
     """A small share, as a reader compares it."""
-    return f"{100 * share:.3g} %"
+    return f"{100 * share:.3g}\u00a0%"
 
 
 def mirror_words(design: LayoutDesign) -> str:

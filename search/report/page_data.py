@@ -24,8 +24,8 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
     Params: the summary and the ranked designs that `page` takes.
     Returns: a value for JSON. `dice` holds each different die once, as its labels and the exponents of its factors
     (None without a split); `words` each different text once; a design is a list in the order of `fields`; `view` what
-    the solids need to be drawn (as `numbering_data`), where there is one; `laid` the id of a design → for each die the
-    label that each rest reads, where it is laid out.
+    the solids need to be drawn (as `numbering_data`), where there is one; `laid` the id of a design → each of
+    its dice as it is laid out (as `laid_data`), where it is.
     """
     from facewright.search.report.view_data import numbering_data
 
@@ -36,9 +36,7 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
     carried = _carried(summary, designs)
     solids = numbering_data((*die, labels) for die, labels in carried.items())
     view = {"view": solids} if any(solids["solids"]) else {}
-    laid = (
-        {"laid": found} if (found := {one["id"]: one["laid"] for one in designs if one.get("laid")}) else {}
-    )
+    laid = {one["id"]: _laid(summary, one) for one in designs if one.get("laid")}
     return {
         "schema": 1,
         **{key: summary[key] for key in SUMMARY_KEYS if key in summary},
@@ -53,7 +51,7 @@ def pack(summary: Packed, designs: Sequence[Packed]) -> Packed:
         "fields": ["id", "set", "rank", "tied", "ordinary", "distance", "chance", "dice", "scores", "parts"],
         "designs": rows,
         **view,
-        **laid,
+        **({"laid": laid} if laid else {}),
     }
 
 
@@ -108,6 +106,17 @@ def _carried(summary: Packed, designs: Iterable[Packed]) -> dict[tuple[str, Any]
         for die, labels in zip(summary["sets"][design.get("set", 0)]["dice"], design["dice"], strict=True):
             carried.setdefault(_solid(die), set()).update(labels)
     return carried
+
+
+def _laid(summary: Packed, design: Packed) -> list[Packed | None]:
+    """The dice of a design that is laid out, each with its marks in place; None for one that is not."""
+    from facewright.search.report.view_data import laid_data
+
+    dice = summary["sets"][design.get("set", 0)]["dice"]
+    return [
+        None if labels is None else laid_data(*_solid(die), labels)
+        for die, labels in zip(dice, design["laid"], strict=False)
+    ]
 
 
 def _solid(die: Packed) -> tuple[str, Any]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from facewright.search.report.page_data import Pool
 
 if TYPE_CHECKING:
-    from facewright.constraints.solids.solid import Kind, Solid
+    from facewright.constraints.readouts import Label
+    from facewright.constraints.solids.solid import Solid
     from facewright.search.artwork.marks import Artwork, Ring
 
 DECIMALS = 5
@@ -16,9 +17,6 @@ DECIMALS = 5
 
 FINE = 1000
 """Outlines are written in whole thousandths of the height of a figure."""
-
-TOPS: dict[str, Kind] = {"face above": "faces", "vertex above": "vertices", "edge above": "edges"}
-"""The kind of the site that carries a rest's label, by where the solid is read; from below it is a face, too."""
 
 Packed = dict[str, Any]
 Shape = str | float | Sequence[float]
@@ -76,16 +74,24 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
     }
 
 
-def read_sites(solid: Solid) -> tuple[str, ...]:
-    """For each rest the site that carries its label: the one on top, or the face below where that is read.
+def laid_data(name: str, shape: Shape, labels: Sequence[Label]) -> Packed | None:
+    """A die as it is laid out, as `artwork_data`; None for a solid that cannot be built.
 
-    Example:
-        >>> from facewright.constraints.solids import solid
-        >>> read_sites(solid("tetrahedron"))
-        ('v4', 'v3', 'v2', 'v1')
+    Params:
+        name: the solid's name.
+        shape: its free proportions.
+        labels: the label that each rest reads, in the order of the rests.
     """
-    names = solid.sites(TOPS.get(solid.read, "faces"))
-    return tuple(names[rest.below if rest.on_top is None else rest.on_top] for rest in solid.rests)
+    from facewright.constraints.solids import solid
+    from facewright.constraints.texts import TextError
+    from facewright.search.artwork.laid import sites_read
+    from facewright.search.artwork.placing import artwork_of
+
+    try:
+        built = solid(name, shape)
+    except TextError:
+        return None
+    return artwork_data(artwork_of(built, [dict(zip(sites_read(built), labels, strict=True))]))
 
 
 def numbering_data(carried: Iterable[tuple[str, Shape, Iterable[int]]]) -> Packed:
@@ -93,44 +99,55 @@ def numbering_data(carried: Iterable[tuple[str, Shape, Iterable[int]]]) -> Packe
 
     Params:
         carried: each solid by its name and shape, with all labels that stand on it in any design.
-    Returns: `solids`, in order, each as `solid_data` with its `slots` (number of characters → the marks of a die whose
-        longest label has so many, in the order of the rests; each a list of places, a face with the position in
-        `frames` of centre, height and turn), or None for one that cannot be built; `characters`, each with its pen's
-        way and its rings, in thousandths of the height of a figure.
+    Returns: `solids`, in order, each as `solid_data` with its `slots`, or None for one that cannot be built; of these
+        each (number of characters, then "!" with the line that says which way is up) has, in the order of the rests, a
+        list of places: a face with the position in `frames` of centre, height and turn. `characters` are each the
+        pen's way and rings, `line` the space above that line and its width, in thousandths of the height of a figure.
     """
     from facewright.constraints.solids import solid
     from facewright.constraints.texts import TextError
+    from facewright.search.artwork.lettering import LINE, LINE_GAP
 
     solids: list[Packed | None] = []
     characters: set[str] = set()
     for name, shape, labels in carried:
-        texts = {str(label) for label in labels}
+        numbers = set(labels)
         try:
             built = solid(name, shape)
         except TextError:
             solids.append(None)
             continue
-        solids.append({**solid_data(built), **_slots(built, {len(text) for text in texts})})
-        characters.update(*texts)
-    return {"solids": solids, "characters": {one: _character(one) for one in sorted(characters)}}
+        solids.append({**solid_data(built), **_slots(built, numbers)})
+        characters.update(*map(str, numbers))
+    return {
+        "solids": solids,
+        "characters": {one: _character(one) for one in sorted(characters)},
+        "line": [round(FINE * LINE_GAP), round(FINE * LINE)],
+    }
 
 
-def _slots(solid: Solid, lengths: Iterable[int]) -> Packed:
-    """Where texts of given lengths stand on each rest's site, the places that repeat written once."""
+def _slots(solid: Solid, labels: Collection[int]) -> Packed:
+    """Where labels as long as some stand on each rest's site, the places that repeat written once."""
+    from facewright.search.artwork.laid import sites_read
     from facewright.search.artwork.placing import artwork_of
+    from facewright.search.artwork.turning import mistaken
 
     frames, slots = Pool(), {}
-    sites = read_sites(solid)
-    for length in sorted(lengths):
-        marks = artwork_of(solid, [dict.fromkeys(sites, "8" * length)]).marks
-        slots[str(length)] = [
-            [
-                [mark.face, frames.place(tuple(map(_rounded, (*mark.centre, mark.height, mark.angle))))]
-                for mark in marks
-                if mark.site == site
+    sites = sites_read(solid)
+    unsure = {len(str(label)) for label in mistaken(labels)}
+    for length in sorted({len(str(label)) for label in labels}):
+        asked = {str(length): (8,), f"{length}!": (6, 9)} if length in unsure else {str(length): (8,)}
+        for key, figures in asked.items():
+            texts = [int(str(figures[place % len(figures)]) * length) for place in range(len(sites))]
+            marks = artwork_of(solid, [dict(zip(sites, texts, strict=True))]).marks
+            slots[key] = [
+                [
+                    [mark.face, frames.place(tuple(map(_rounded, (*mark.centre, mark.height, mark.angle))))]
+                    for mark in marks
+                    if mark.site == site
+                ]
+                for site in sites
             ]
-            for site in sites
-        ]
     return {"slots": slots, "frames": [list(frame) for frame in frames.values]}
 
 

@@ -81,8 +81,10 @@ def test_what_tells_questions_apart() -> None:
         ask(GOOD.replace("Numbers", "Others") + "size_mm = 20\nstop = { designs = 3 }").fingerprint()
         == one.fingerprint()
     )
-    for more in ('draw = "face"', 'same_under = "reflection"', "rename = true"):
+    for more in ('draw = "face"', 'same_under = "reflection"'):
         assert ask(GOOD + more).fingerprint() != one.fingerprint()
+    apart = GOOD.replace("opposite-sums", "apart")
+    assert ask(apart + "rename = true").fingerprint() != ask(apart).fingerprint()
     assert ask(GOOD.replace("opposite-sums", "even-vertices")).fingerprint() != one.fingerprint()
     assert ask(GOOD.replace("1..20", "0..19")).fingerprint() != one.fingerprint()
 
@@ -161,6 +163,7 @@ WRONG = [
     (GOOD + "shape = true", 5, "shape", "true", "a number"),
     (GOOD + 'same_under = "mirror"', 5, "same_under", '"mirror"', '"reflection"'),
     (GOOD + 'rename = "yes"', 5, "rename", '"yes"', "true or false"),
+    (GOOD + "rename = true", 5, "rename", 'although "opposite-sums" makes', "false"),
     (GOOD + "share = 2", 5, "share", "a key of readouts briefs", "own keys"),
     (GOOD + "dice = [6]", 5, "dice", "a key of numbering briefs", "a layout brief's own keys"),
     (GOOD + "sise_mm = 20", 5, "sise_mm", "an unknown key", "size_mm"),

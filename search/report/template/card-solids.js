@@ -13,14 +13,39 @@ function solidOf(place) {
   return openSolids.get(place);
 }
 
-function ringsOf(text) {
-  if (!setTexts.has(text)) setTexts.set(text, setText(text, data.view.characters));
-  return setTexts.get(text);
+/** The outlines of a label, with the line below it that says which way is up where it needs one. */
+function ringsOf(text, lined) {
+  const key = lined ? `${text}!` : text;
+  if (!setTexts.has(key)) {
+    const rings = setText(text, data.view.characters);
+    if (lined) {
+      const [gap, line] = data.view.line.map((part) => part / FINE);
+      const points = rings.flat();
+      const [left, right] = [Math.min(...points.map(([x]) => x)), Math.max(...points.map(([x]) => x))];
+      const head = Math.min(...points.map(([, y]) => y)) - gap;
+      rings.push([[left, head - line], [right, head - line], [right, head], [left, head]]);
+    }
+    setTexts.set(key, rings);
+  }
+  return setTexts.get(key);
 }
 
-/** Which label each rest reads, and whence that is known: a layout of the run, or the labels in order. */
-function labelsInPlace(solid, die, copies, laid) {
-  if (laid) return { labels: laid, note: "Laid out as the run has it." };
+/** What a label reads as upside down, or null. */
+function upsideDown(label) {
+  const turned = [...String(label)].reverse().map((one) => ({ 0: "0", 6: "9", 8: "8", 9: "6" })[one]);
+  return turned.includes(undefined) || (turned[0] === "0" && turned.length > 1) ? null : Number(turned.join(""));
+}
+
+/** The labels of a die that could be taken for another of its numbers. */
+function unsureOf(die) {
+  return new Set(die.runs.map(([label]) => label).filter((label) => {
+    const other = upsideDown(label);
+    return other !== null && other !== label && other >= die.least && other <= die.greatest;
+  }));
+}
+
+/** Labels that are not laid out yet, in the order of the rests: opposite ones with a constant sum, or as they come. */
+function labelsInOrder(solid, die, copies) {
   const sorted = die.labels.flatMap((label) => Array(copies).fill(label));
   const last = sorted.length - 1;
   const sum = sorted[0] + sorted[last];
@@ -41,18 +66,24 @@ function labelsInPlace(solid, die, copies, laid) {
 
 /** A die of a design as a body to draw; null where the page knows no such solid. */
 function bodyOf(design, position) {
+  const laid = design.laid?.[position];
+  if (laid) return { body: openBody(laid), note: "Laid out as the run has it." };
   const { drawn, copies = 1 } = design.solids[position];
   const solid = solidOf(drawn);
   const die = design.dice[position];
   if (!solid || solid.rests.length !== die.labels.length * copies) return null;
-  const { labels, note } = labelsInPlace(solid, die, copies, design.laid?.[position]);
-  const texts = labels.map(String);
-  const longest = Math.max(...texts.map((text) => text.length)); // all marks of a die are equally high
-  const marks = texts.flatMap((text, rest) => {
-    const site = `${SITE_LETTERS[solid.kind]}${solid.rests[rest].top + 1}`;
-    return solid.slots[longest][rest].map(([face, place]) => {
-      const [x, y, height, angle] = solid.places[place];
-      return openMark(solid, { site, face, readout: null, text, rings: ringsOf(text), x, y, height, angle });
+  const { labels, note } = labelsInOrder(solid, die, copies);
+  const unsure = unsureOf(die);
+  const slotsOf = (label, rest) => solid.slots[`${String(label).length}${unsure.has(label) ? "!" : ""}`][rest];
+  const placed = labels.flatMap((label, rest) => slotsOf(label, rest).map(([face, place]) => ({ label, rest, face, place: solid.places[place] })));
+  const least = Math.min(...placed.map(({ place }) => place[2])); // all marks of a die are equally high
+  const marks = placed.map(({ label, rest, face, place: [x, y, height, angle] }) => {
+    const lined = unsure.has(label);
+    // the box keeps its middle: a lower figure with a line below it stands lower
+    const down = lined ? ((height - least) * (data.view.line[0] + data.view.line[1])) / FINE / 2 : 0;
+    return openMark(solid, {
+      site: `${SITE_LETTERS[solid.kind]}${solid.rests[rest].top + 1}`, face, readout: null, text: String(label), rings: ringsOf(String(label), lined),
+      x: x + down * Math.sin(angle), y: y - down * Math.cos(angle), height: least, angle,
     });
   });
   return { body: { solid, marks, readouts: [] }, note };

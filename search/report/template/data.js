@@ -57,7 +57,7 @@ const designs = data.designs.map((row) => ({
   get solids() {
     return data.sets[this.set].dice;
   },
-  /** The label that each rest of a die reads, where it is laid out. */
+  /** The dice with their marks in place, where the design is laid out. */
   get laid() {
     return data.laid?.[row[PLACE.id]];
   },

@@ -3,6 +3,7 @@
 const ASIDE = (20 * Math.PI) / 180;
 const ABOVE = (35 * Math.PI) / 180;
 const READ_ABOVE = (70 * Math.PI) / 180;
+const APART = 0.4; // pixels
 const BARELY = 0.02; // a face is seen when the cosine between its normal and the eye's direction is greater
 
 /** The table's axes in the solid's own coordinates while it lies on a rest: right, away from the eye, up. */
@@ -56,6 +57,12 @@ function stillSvg(body, axes, { size = 320, tight = false, lit = null, chosen = 
   const scale = (size - 8) / Math.max(extent, deep);
   const at = ([x, y]) => `${(4 + (x - left) * scale).toFixed(1)} ${(4 + (y - top) * scale).toFixed(1)}`;
   const path = (points) => `M${points.map(at).join("L")}Z`;
+  /** An outline without the corners that nobody would see apart. */
+  const spare = (points) => points.reduce((kept, point) => {
+    const last = kept[kept.length - 1];
+    if (!last || Math.hypot(point[0] - last[0], point[1] - last[1]) * scale > APART) kept.push(point);
+    return kept;
+  }, []);
   const facing = solid.frames.map((frame) => dot(frame.normal, axes.eye));
   const parts = solid.faces.map((face, number) => (facing[number] > 0
     ? `<path style="fill:color-mix(in srgb,var(--face-lit) ${Math.round(100 * brightness(solid.frames[number], axes))}%,var(--face-shade))" d="${path(face.map((corner) => corners[corner]))}"/>` : ""));
@@ -66,7 +73,7 @@ function stillSvg(body, axes, { size = 320, tight = false, lit = null, chosen = 
   parts.push(`<path class="edges" style="stroke-width:${stroke}" d="${edges}"/>`);
   if (chosen !== null && facing[chosen] > 0) parts.push(`<path class="chosen" d="${path(solid.faces[chosen].map((corner) => corners[corner]))}"/>`);
   const inks = (kept, kind) => {
-    const shapes = kept.map((mark) => mark.rings.map((ring) => path(ring.map(flat))).join(""));
+    const shapes = kept.map((mark) => mark.rings.map((ring) => path(spare(ring.map(flat)))).join(""));
     return shapes.length ? `<path class="${kind}" d="${shapes.join("")}"/>` : "";
   };
   parts.push(lit ? inks(seen.filter((mark) => !lit.has(mark)), "ink dim") + inks(seen.filter((mark) => lit.has(mark)), "ink lit") : inks(seen, "ink"));

@@ -16,8 +16,8 @@ WIDE = 96
 """Characters of a line."""
 
 DIAMETER_MM, SHALLOW_MM, DEEP_MM = 31.75, 25.4, 57.15
-"""The cylinder that small parts are tested with: diameter and depths, 1.25, 1 and 2.25 inches (16 CFR 1501.4, whose inches
-govern; its figure from memory)."""
+"""The cylinder that small parts are tested with: diameter and depths, 1.25, 1 and 2.25 inches (16 CFR 1501.4, where
+inches govern; its figure from memory)."""
 
 RESIN = ("cast", "print")
 """Routes in which somebody handles resin that is not cured yet."""

@@ -150,6 +150,7 @@ WRONG = [
     (GOOD.replace("icosa", "tetra").replace("20", "4"), 4, "layout[1]", "have no opposite", "a solid with opposite"),
     (GOOD + 'draw = "corner"', 5, "draw", '"corner"', '"face", "edge", "vertex"'),
     (GOOD + "draw = [0, 0, 0]", 5, "draw", "no direction", "such as [0, 0, 1]"),
+    (GOOD + "draw = [0, 1e-200, 0]", 5, "draw", "[0, 1e-200, 0], which is no direction", "such as [0, 0, 1]"),
     (GOOD + "draw = [0, 1]", 5, "draw", "2 items", "such as [0, 0, 1]"),
     (GOOD + 'draw = [0, 1, "x"]', 5, "draw[3]", '"x"', "a number"),
     (GOOD + "draw = [0, 1, nan]", 5, "draw[3]", "nan", "a number"),

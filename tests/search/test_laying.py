@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -222,3 +223,12 @@ def test_readouts_keep_every_chance(told: Any) -> None:
     assert laid["design"] == answer["designs"][0]["id"] != laid["id"]
     assert laid["verdict"] == "best"
     assert "no equal labels of a readout touch" in laid["reason"]
+
+
+def test_damaged_layouts_are_said_to_be(told: Any) -> None:
+    told("find", "dues.toml", "--out", "kept")
+    with sqlite3.connect("kept/run.sqlite") as store:
+        store.execute("UPDATE about SET value = '[3]' WHERE key = 'layouts'")
+    store.close()
+    assert told("check", "kept", status=1) == ""
+    assert told("show", "kept", status=1) == ""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question import StopRule
-from facewright.constraints.readings import How, how_from_form, how_to_form
+from facewright.constraints.question import Numbering, StopRule
+from facewright.constraints.readings import READINGS, How, how_from_form, how_to_form
 from facewright.constraints.readouts import Label, Shape
 
 GOALS = (
@@ -48,6 +49,13 @@ class Roll:
     others: tuple[tuple[int, ...], ...] = ()
     how: How = ()
     place: int = 0
+
+    @classmethod
+    def of(cls, question: Numbering, dice: Sequence[tuple[int, ...]], place: int) -> Roll:
+        """The roll in which the die at a place of a design is used; its place counts where the reading heeds it."""
+        others = tuple(labels for at, labels in enumerate(dice) if at != place)
+        ordered = question.read in READINGS and question.reading.ordered
+        return cls(question.read, others, question.how, place if ordered else 0)
 
     def to_form(self) -> dict[str, Any]:
         """The roll as plain values; what is as usual is left out."""

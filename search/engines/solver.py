@@ -35,7 +35,7 @@ class Solver:
             return f"the solver lists exact answers, and accept = {question.accept!r} was asked for"
         if question.read not in READINGS:
             return f"the solver has no model of read = {question.read!r}"
-        return too_large(question.dice)
+        return too_large(question.dice, bool(question.again))
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams up to `limit` designs, each once; see `Engine`.
@@ -76,7 +76,7 @@ def shape(question: Numbering, design: NumberingDesign) -> NumberingDesign:
 
 
 def _model(question: Numbering) -> CountModel:
-    model = CountModel(question.dice)
+    model = CountModel(question.dice, question.again)
     question.reading.post(model, question.target)
     if question.anchored:
         post_anchor(model)
@@ -148,11 +148,10 @@ def _best(question: Numbering, weight: Weight, stop: Stop, seed: int, report: Pr
 
 def _barred(question: Numbering) -> Closing | None:
     """The closing statement where there is no design for a reason that needs no search."""
-    faces = [die.faces for die in question.dice]
-    failing = failing_division(question.target, faces)
+    failing = failing_division(question.target, question.chances(question.dice))
     if failing is not None:
         result, ways, outcomes, product = failing
-        have = "has" if len(faces) == 1 else "have"
+        have = "has" if len(question.dice) == 1 else "have"
         dice = capital(dice_words(question.dice))
         reason = f"No labels whatever can do it. {dice} {have} {division_words(*failing)}."
         proof = (f"(n₁…nₖ / M) · T is not whole at {result}: {product} · {ways} / {outcomes}.",)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.division import division_words, failing_division
 from facewright.constraints.grammar import capital, counted
 from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import CountModel
@@ -14,10 +13,11 @@ from facewright.constraints.model.totals import out_of_reach
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
 from facewright.search.answer import Answering, Closing, Stream
+from facewright.search.engines.exact.division import barred_by_division
 from facewright.search.engines.solver_run import SolverRun
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, Stopped
-from facewright.search.words import completed, conditions, dice_words, stopped
+from facewright.search.words import completed, conditions, stopped
 
 
 class Solver:
@@ -148,14 +148,9 @@ def _best(question: Numbering, weight: Weight, stop: Stop, seed: int, report: Pr
 
 def _barred(question: Numbering) -> Closing | None:
     """The closing statement where there is no design for a reason that needs no search."""
-    failing = failing_division(question.target, question.chances(question.dice))
-    if failing is not None:
-        result, ways, outcomes, product = failing
-        have = "has" if len(question.dice) == 1 else "have"
-        dice = capital(dice_words(question.dice))
-        reason = f"No labels whatever can do it. {dice} {have} {division_words(*failing)}."
-        proof = (f"(n₁…nₖ / M) · T is not whole at {result}: {product} · {ways} / {outcomes}.",)
-        return Closing("none", 0, 0, "all", reason, proof)
+    barred = barred_by_division(question)
+    if barred is not None:
+        return barred
     away = out_of_reach(question.dice, question.target) if question.read == "total" else None
     if away is not None:
         reason = f"No numbering does it, since {away}."

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, field, replace
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
+from facewright.constraints.readings import How, Reading, reading_of
 
 LISTED = 10_000
 """How many designs an exact numbering lists when the brief sets no limit; the rest is counted."""
@@ -34,9 +35,10 @@ class Numbering:
     """Which labels make these dice give this distribution?
 
     `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `nearest` is the measure by
-    which `accept` = "nearest" judges: total-variation, largest or moments-first. `like` is the brief's own wording
-    of the target. `layout` lists the goals by which the best design is then laid out. Title, note, wording, limits,
-    weights and layout do not tell questions apart.
+    which `accept` = "nearest" judges: total-variation, largest or moments-first. `how` is what the reading must be
+    told, such as ("modulo", 4). `anchored` asks that some die's least label is its lowest, where labels could else be
+    shifted for ever. `like` is the brief's own wording of the target. `layout` lists the goals by which the best design
+    is then laid out. Title, note, wording, limits, weights and layout do not tell questions apart.
     """
 
     read: str
@@ -44,6 +46,8 @@ class Numbering:
     sets: tuple[tuple[Die, ...], ...]
     accept: str = "exact"
     nearest: str = "total-variation"
+    how: How = ()
+    anchored: bool = False
     title: str = field(default="", compare=False)
     note: str = field(default="", compare=False)
     like: str = field(default="", compare=False)
@@ -63,6 +67,11 @@ class Numbering:
             raise ValueError(f"dice: one set of dice is needed, found {len(self.sets)}")
         return self.sets[0]
 
+    @property
+    def reading(self) -> Reading:
+        """How the dice are read; raises KeyError for a reading that is not known."""
+        return reading_of(self.read, self.how)
+
     def alone(self, dice: tuple[Die, ...]) -> Numbering:
         """The same question about one of its sets."""
         return replace(self, sets=(dice,), dropped=(), choice="")
@@ -71,7 +80,9 @@ class Numbering:
         """A hash of all that tells questions apart, the same on every machine."""
         sets = [[_die_form(die) for die in dice] for dice in self.sets]
         accepted = self.accept if self.accept == "exact" else f"{self.accept} {self.nearest}"
-        form = [self.kind, self.read, accepted, self.target.reduced().pairs, sets]
+        form: list[object] = [self.kind, self.read, accepted, self.target.reduced().pairs, sets]
+        if self.how or self.anchored:
+            form += [self.how, self.anchored]
         text = json.dumps(form, separators=(",", ":"), sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
 
@@ -81,4 +92,6 @@ def _die_form(die: Die) -> dict[str, object]:
     form["rules"].pop("given")
     if die.shape == Die.shape:
         del form["shape"]
+    if die.place is None:
+        del form["place"]
     return form

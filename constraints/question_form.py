@@ -10,6 +10,7 @@ from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
+from facewright.constraints.readings import how_from_form, how_to_form
 from facewright.constraints.readouts import Readouts
 
 Question = Numbering | Readouts | Layout
@@ -45,7 +46,9 @@ def to_form(question: Numbering) -> dict[str, Any]:
         "nearest": question.nearest,
         "like": question.like,
         "choice": question.choice,
-        "target": [list(pair) for pair in question.target.pairs],
+        "target": question.target.plain_pairs,
+        "how": how_to_form(question.how),
+        "anchored": question.anchored,
         "sets": [[_die_to_form(die) for die in dice] for dice in question.sets],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "stop": asdict(question.stop),
@@ -63,10 +66,12 @@ def from_form(form: dict[str, Any]) -> Numbering:
     try:
         return Numbering(
             read=form["read"],
-            target=Distribution.of({int(result): int(ways) for result, ways in form["target"]}),
+            target=Distribution.of({_result_of(result): int(ways) for result, ways in form["target"]}),
             sets=tuple(tuple(_die_from_form(die) for die in dice) for dice in form["sets"]),
             accept=form["accept"],
             nearest=form.get("nearest", "total-variation"),
+            how=how_from_form(form.get("how", {})),
+            anchored=bool(form.get("anchored", False)),
             title=form["title"],
             note=form["note"],
             like=form["like"],
@@ -78,6 +83,11 @@ def from_form(form: dict[str, Any]) -> Numbering:
         )
     except (KeyError, TypeError, ValueError, AttributeError) as wrong:
         raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
+
+
+def _result_of(written: Any) -> Any:
+    """A result as JSON holds it: a whole number, or a list of labels side by side."""
+    return tuple(map(int, written)) if isinstance(written, list) else int(written)
 
 
 def _die_to_form(die: Die) -> dict[str, Any]:
@@ -106,4 +116,5 @@ def _die_from_form(form: dict[str, Any]) -> Die:
         exactly,
         form["name"],
         tuple(shape) if isinstance(shape, list) else shape,
+        form.get("place"),
     )

@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.layout import Roll
-from facewright.constraints.readings import READINGS
+from facewright.constraints.readings import READINGS, reading_of
 from facewright.constraints.readouts import Label
+
+ITSELF = ("total", "highest", "lowest", "product")
+"""Readings of which a die on its own gives its label."""
 
 Chances = dict[Label, dict[Label, Fraction]]
 """Label of the die → result → the chance of that result when the die shows that label."""
-
-PICKS: dict[str, Callable[[int, int], int]] = {"highest": max, "lowest": min}
-"""Readings that keep one of the labels: how two become one."""
 
 
 def chances_given(labels: Sequence[Label], roll: Roll) -> Chances:
     """The chances of each result of a roll, given the label that comes up on the die in question.
 
-    The die in question comes first among the dice of the roll. Alone it may carry words: its label is then the
-    result.
+    Alone the die may carry words: its label is then the result. Labels side by side are told as a text.
 
     Params:
         labels: the die's labels; repeats make no difference.
@@ -34,7 +33,7 @@ def chances_given(labels: Sequence[Label], roll: Roll) -> Chances:
         {2: Fraction(1, 2), 3: Fraction(1, 2)}
     """
     different = list(dict.fromkeys(labels))
-    if not roll.others and (roll.read in {"total", *PICKS} or not _numbers(different)):
+    if not roll.others and (roll.read in ITSELF or not _numbers(different)):
         return {label: {label: Fraction(1)} for label in different}
     if not _numbers(different):
         words = next(label for label in different if not isinstance(label, int))
@@ -51,17 +50,10 @@ def _numbers(labels: Sequence[Label]) -> bool:
 
 
 def _distribution(label: int, roll: Roll) -> Distribution:
-    if roll.read in READINGS:
-        return READINGS[roll.read].distribution([(label,), *roll.others])
-    if roll.read not in PICKS:
-        known = ", ".join(sorted({*READINGS, *PICKS}))
+    if roll.read not in READINGS:
+        known = ", ".join(sorted(READINGS))
         raise UsageError(f"read: found {roll.read!r}; a roll whose flaws are judged can be read as: {known}")
-    pick, ways = PICKS[roll.read], {label: 1}
-    for other in roll.others:
-        more: dict[int, int] = {}
-        for so_far, count in ways.items():
-            for one in other:
-                result = pick(so_far, one)
-                more[result] = more.get(result, 0) + count
-        ways = more
-    return Distribution.of(ways)
+    dice = [*roll.others[: roll.place], (label,), *roll.others[roll.place :]]
+    found = reading_of(roll.read, roll.how).distribution(dice)
+    told = {" ".join(map(str, one)) if isinstance(one, tuple) else one: ways for one, ways in found.pairs}
+    return Distribution.of(told)

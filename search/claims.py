@@ -103,7 +103,8 @@ def _faults(question: Question, claim: Claim) -> Iterator[str]:
         return
     if design.id != claim.id:
         yield f"its id should be {design.id}"
-    if claim.distance is not None and claim.distance != str(finding.distance):
+    judged = claim.distance is not None and not isinstance(design, LayoutDesign)
+    if judged and claim.distance != str(finding.distance):
         yield f"its distance should be {finding.distance}, found {claim.distance}"
     if isinstance(design, NumberingDesign) and claim.ordinary not in (None, design.ordinary):
         yield f"it is {'' if design.ordinary else 'not '}ordinary, and the answer says otherwise"

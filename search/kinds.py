@@ -187,11 +187,11 @@ class _Layouts:
 
     def recounted(self, question: Any, design: Any) -> Any:
         from facewright.constraints.layout_design import LayoutDesign
-        from facewright.search.layouts_finding import recounted
+        from facewright.search.recount_layouts import recount_layout
 
         if not isinstance(design, LayoutDesign):
             raise TypeError("a design of another kind than the question")
-        return recounted(question, design)
+        return recount_layout(question, design)
 
     def claim(self, one: dict[str, Any]) -> Claim:
         return Claim(str(one["id"]), self.written(None, 0, one))

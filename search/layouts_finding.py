@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
-from importlib import import_module
-from typing import Any
 
-from facewright.constraints.errors import RecountError, UsageError
+from facewright.constraints.errors import RecountError
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import LayoutDesign
 from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
@@ -50,42 +48,31 @@ def answer_layout(
     """
     if done:
         return LayoutAnswer(question, tuple(done), tuple(earlier), seed)
-    engine = laying()
+    from facewright.search.engines.layout import Laying
+
     most = limit if limit is not None else question.stop.designs or question.listed
     started = time.perf_counter()
     found: list[FoundLayout] = []
     kept = 0
-    answering = engine.answer(question, most, stop, seed, report)
+    answering = Laying().answer(question, most, stop, seed, report)
     for design in answering:
+        if len(found) == most:
+            # the engine goes on to count, or gives its best although nothing is to be listed
+            continue
         found.append(_recounted(question, design))
         if len(found) - kept >= SHARD:
             keep(found[kept:], None)
             kept = len(found)
     seconds = time.perf_counter() - started
-    outcome = SolidOutcome(question.solid, engine.name, answering.closing, len(found), seconds)
+    outcome = SolidOutcome(question.solid, Laying.name, answering.closing, len(found), seconds)
     keep(found[kept:], outcome)
     return LayoutAnswer(question, (outcome,), tuple(found), seed)
 
 
-def laying() -> Any:
-    """The engine of layouts; raises UsageError where this version has none."""
-    return _module("facewright.search.engines.layout").Laying()
-
-
-def recounted(question: Layout, design: LayoutDesign) -> Any:
-    """What the recount finds; raises UsageError where this version does not recount layouts."""
-    return _module("facewright.search.recount_layouts").recount_layouts(question, design)
-
-
-def _module(name: str) -> Any:
-    try:
-        return import_module(name)
-    except ModuleNotFoundError as missing:
-        raise UsageError("question: no engine answers layouts yet") from missing
-
-
 def _recounted(question: Layout, design: LayoutDesign) -> FoundLayout:
-    finding = recounted(question, design)
+    from facewright.search.recount_layouts import recount_layout
+
+    finding = recount_layout(question, design)
     if not finding.agrees:
         raise RecountError(
             f"the recount disagrees about the layout {design.id} on the {design.solid}: {'; '.join(finding.faults)}. "

@@ -13,6 +13,16 @@ from facewright.constraints.question import Numbering
 
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 TIMES = {1: "once", 2: "twice"}
+READ_AS = {
+    "highest": "the highest of them",
+    "lowest": "the lowest of them",
+    "difference": "their difference",
+    "signed-difference": "the first less the second",
+    "product": "their product",
+    "side-by-side": "the labels side by side",
+    "total-modulo": "their total modulo {modulo}",
+}
+"""What becomes of the labels that come up, for every reading but the total."""
 RULES_TOLD = 3
 """So many different label rules are told die by die."""
 
@@ -45,7 +55,7 @@ def dice_words(dice: Sequence[Die]) -> str:
         >>> dice_words([low, high])
         'two cubes'
     """
-    bodies = Counter(replace(die, rules=LabelRules(0, 0)) for die in dice)
+    bodies = Counter(replace(die, rules=LabelRules(0, 0), place=None) for die in dice)
     return series(die_words(die, times) for die, times in bodies.items())
 
 
@@ -53,6 +63,8 @@ def target_words(question: Numbering) -> str:
     """What is wanted, in words."""
     if not question.like:
         return f"the chances of the {question.target.outcomes:,} ways in the brief"
+    if question.read != "total":
+        return f"the chances of {question.like}"
     terms = [re.fullmatch(r"\s*(\d*)\s*d\s*(\d+)\s*", term) for term in question.like.split("+")]
     sizes: Counter[int] = Counter()
     for term in terms:
@@ -68,12 +80,20 @@ def target_words(question: Numbering) -> str:
     return f"the totals of {series(parts)} ordinary dice"
 
 
+def reading_words(question: Numbering, before: str = "") -> str:
+    """How the dice are read, unless that is their total: ", read as the highest of them"."""
+    told = READ_AS.get(question.read)
+    return f"{before} read as {told.format(**dict(question.how))}" if told else ""
+
+
 def ask(question: Numbering) -> str:
     """The question as a sentence."""
     wanted = target_words(question)
     if question.choice or len(question.sets) != 1:
-        return f"Which sets of dice ({question.choice}), and which labels on them, give {wanted}?"
-    together = ", rolled together," if len(question.dice) > 1 else ""
+        read = reading_words(question, ",")
+        return f"Which sets of dice ({question.choice}), and which labels on them{read}, give {wanted}?"
+    together = reading_words(question, ",") or (", rolled together" if len(question.dice) > 1 else "")
+    together = f"{together}," if together else ""
     if all(die.exactly is not None for die in question.dice):
         return f"Do {dice_words(question.dice)}{together} give {wanted}?"
     return f"Which labels on {dice_words(question.dice)}{together} give {wanted}?"

@@ -20,7 +20,7 @@ INRADIUS_MM = 8.0
 def made(name: str, folder: Path) -> tuple[DieMesh, bool, float]:
     """Makes a die of 16 mm, or of the size that its refusal names, and checks both files with another library.
 
-    Returns: the die, whether 16 mm were refused, and the seconds for mesh and files, ours alone.
+    Returns: the die, whether 16 mm were refused, and the processor's seconds for our mesh and files.
     """
     artwork = numbered(solid(name))
     refused = False

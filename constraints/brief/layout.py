@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from math import hypot
 
 from facewright.constraints.brief.earlier import Earlier, EarlierDie, NotThere
 from facewright.constraints.brief.faults import Faults
@@ -19,6 +20,9 @@ from facewright.constraints.question import StopRule
 from facewright.constraints.readouts import Label, Shape
 from facewright.constraints.solids.names import default_solid, solid_named
 from facewright.constraints.texts import TextError, quoted
+
+LEAST_DRAW = 1e-6
+"""Shorter directions, as a brief writes them, count as none."""
 
 UNMEASURED = ("edge", "height", "tip-to-tip")
 """What the size of a solid without opposite faces can measure; the height at rest unless the brief says otherwise."""
@@ -43,6 +47,10 @@ def question_of_layout(brief: LayoutPart, faults: Faults, earlier: Earlier | Non
     shape = kept if brief.shape is None else shape_of(brief.shape, solid, ("shape",), faults)
     goals = _goals(brief, labels, faults)
     draw = _draw(brief, faults)
+    counting = next((goal for goal in goals if goal in GOALS_OF_NUMBERS), None)
+    if brief.rename and counting is not None:
+        found = f"true, although {quoted(counting)} makes every number matter"
+        faults.add(("rename",), found, "false, or goals that do not speak of numbers")
     carried = _carried(labels, solid, "place" if named is None else "from", faults)
     size_is = brief.size_is
     if size_is is not None and size_is not in SIZES:
@@ -185,8 +193,8 @@ def _draw(brief: LayoutPart, faults: Faults) -> Draw | None:
     if not isinstance(brief.draw, list):
         return brief.draw
     x, y, z = brief.draw
-    if not (x or y or z):
-        faults.add(("draw",), "[0, 0, 0], which is no direction", DRAW_FORM)
+    if hypot(x, y, z) < LEAST_DRAW:
+        faults.add(("draw",), f"[{x:g}, {y:g}, {z:g}], which is no direction", DRAW_FORM)
     return (float(x), float(y), float(z))
 
 

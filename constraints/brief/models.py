@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from facewright.constraints.layout import GOALS
 from facewright.constraints.own import LABEL_BOUND, MOST_LABELS
+from facewright.constraints.readings import READINGS
 from facewright.constraints.solids.names import LEAST_FACES, MOST_FACES
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, StringConstraints, Tag
 
@@ -177,7 +178,7 @@ class NumberingPart(CommonPart):
             "every-order",
         ]
         | None
-    ) = Field(None, description='"total"')
+    ) = Field(None, description=", ".join(f'"{name}"' for name in READINGS))
     dice: Dice | None = Field(
         None,
         description=f'a list of up to {MOST_DICE} dice, such as [6, "cube", {{ faces = 3 }}], '

@@ -3,23 +3,31 @@
 from __future__ import annotations
 
 from facewright.constraints.brief.choice import drafts_of, dropped_of, sets_of
-from facewright.constraints.brief.dice import MOST_SLOTS, Draft, ListOfDice, finished, slots, too_many_slots
+from facewright.constraints.brief.dice import (
+    MOST_SLOTS,
+    Draft,
+    ListOfDice,
+    anchored,
+    finished,
+    slots,
+    too_many_slots,
+)
 from facewright.constraints.brief.faults import Faults
 from facewright.constraints.brief.goals import goals_of
-from facewright.constraints.brief.models import NumberingPart, RankPart
+from facewright.constraints.brief.models import NumberingPart, RankPart, fields_of
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import GOALS_WITHOUT_DRAW
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
-from facewright.constraints.readings import READINGS
+from facewright.constraints.readings import PARAMETERS, READINGS, How, Reading, reading_of
 from facewright.constraints.texts import TextError
 
 WITHOUT_TARGET = ("each-beats-next", "every-order")
 """The readings that compare dice and want no distribution."""
 BELONGS = {
-    "modulo": "total-modulo",
+    **{key: name for name, keys in PARAMETERS.items() for key in keys},
     "ties": "each-beats-next",
     "chance_at_least": "each-beats-next",
     "fair": "every-order",
@@ -35,13 +43,17 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     goals = goals_of(brief.layout, faults, GOALS_WITHOUT_DRAW)
     wanted = brief.read not in WITHOUT_TARGET or brief.like is not None or brief.ways is not None
     target = target_of(brief, faults) if wanted else None
-    sets, dropped = _sets(brief, target, faults)
-    if faults or target is None or brief.read is None:
+    how = _how(brief, faults)
+    reading = reading_of(brief.read or "total", how) if how is not None else None
+    sets, dropped, anchored = _sets(brief, target, reading, faults)
+    if faults or target is None or brief.read is None or how is None:
         return None
     return Numbering(
         read=brief.read,
         target=target,
         sets=sets,
+        how=how,
+        anchored=anchored,
         accept=brief.accept or "exact",
         nearest=brief.nearest or "total-variation",
         title=brief.title or "",
@@ -74,6 +86,12 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f'a key that goes with read = "{reading}"',
                 f'no such key beside read = "{brief.read}"',
             )
+    if brief.nearest == "moments-first" and brief.read in READINGS and brief.read != "total":
+        faults.add(
+            ("nearest",),
+            f'"moments-first" beside read = "{brief.read}"',
+            '"total-variation" or "largest": only of totals the mean and the variance are compared',
+        )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
             ("nearest",),
@@ -102,37 +120,79 @@ def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...
     return weights
 
 
+def _how(brief: NumberingPart, faults: Faults) -> How | None:
+    """What the reading must be told; None where the brief does not say it soundly."""
+    if brief.read is None:
+        return ()
+    if brief.read not in READINGS:
+        return None
+    told = []
+    for key in PARAMETERS.get(brief.read, ()):
+        value = getattr(brief, key)
+        if value is None:
+            faults.missing(key, f'{fields_of(NumberingPart)[key]}: read = "{brief.read}" needs it')
+        else:
+            told.append((key, value))
+    return tuple(sorted(told)) if len(told) == len(PARAMETERS.get(brief.read, ())) else None
+
+
 def _sets(
-    brief: NumberingPart, target: Distribution | None, faults: Faults
-) -> tuple[tuple[tuple[Die, ...], ...], tuple[DroppedSet, ...]]:
-    """Every set of dice to try, and the sets of a choice that are dropped."""
+    brief: NumberingPart, target: Distribution | None, reading: Reading | None, faults: Faults
+) -> tuple[tuple[tuple[Die, ...], ...], tuple[DroppedSet, ...], bool]:
+    """Every set of dice to try, the sets of a choice that are dropped, whether some die must reach its lowest."""
     if isinstance(brief.dice, list):
         drafts = ListOfDice(brief.labels, faults).drafts(brief.dice)
-        if drafts is None or target is None:
-            return (), ()
-        return (_finished(drafts, target, brief, faults),), ()
+        readable = _readable(brief, reading, [len(brief.dice)], target, faults)
+        if drafts is None or target is None or reading is None or not readable:
+            return (), (), False
+        return (_finished(drafts, target, reading, brief, faults),), (), anchored(drafts, reading)
     common = stated(brief.labels)
     check(common, faults)
     if brief.dice is None:
-        return (), ()
+        return (), (), False
     try:
         sets = sets_of(brief.dice)
     except TextError as unreadable:
         faults.add(("dice",), unreadable.found, unreadable.accepted)
-        return (), ()
-    if target is None or common.doubtful(faults, *PARTS):
-        return (), ()
+        return (), (), False
+    readable = _readable(brief, reading, sorted({len(one) for one in sets}), target, faults)
+    if target is None or reading is None or not readable or common.doubtful(faults, *PARTS):
+        return (), (), False
     dropped = tuple(dropped_of(sets, target, common))
     gone = {one.faces for one in dropped}
-    kept = (drafts_of(faces, common) for faces in sets if faces not in gone)
-    return tuple(_finished(drafts, target, brief, faults) for drafts in kept), dropped
+    kept = [drafts_of(faces, common) for faces in sets if faces not in gone]
+    pinned = any(anchored(drafts, reading) for drafts in kept)
+    return tuple(_finished(drafts, target, reading, brief, faults) for drafts in kept), dropped, pinned
+
+
+def _readable(
+    brief: NumberingPart,
+    reading: Reading | None,
+    sizes: list[int],
+    target: Distribution | None,
+    faults: Faults,
+) -> bool:
+    """Whether so many dice can be read so and give such results; the faults where not."""
+    if reading is None:
+        return False
+    for size in sizes:
+        takes = reading.takes(size)
+        if takes is not None:
+            found = f'{size} {"die" if size == 1 else "dice"} beside read = "{brief.read}"'
+            faults.add(("dice",), found, takes)
+            return False
+        strange = reading.strange(target, size) if target is not None else None
+        if strange is not None:
+            faults.add(("like",) if brief.like is not None else ("ways",), *strange)
+            return False
+    return True
 
 
 def _finished(
-    drafts: tuple[Draft, ...], target: Distribution, brief: NumberingPart, faults: Faults
+    drafts: tuple[Draft, ...], target: Distribution, reading: Reading, brief: NumberingPart, faults: Faults
 ) -> tuple[Die, ...]:
     """The dice of one set, within the bound on labels to choose from."""
-    dice = finished(drafts, target)
+    dice = finished(drafts, target, reading)
     if slots(dice) > MOST_SLOTS:
         too_many_slots(brief.labels, faults)
     return dice

@@ -69,8 +69,8 @@ _LAYOUT = """\
 # A brief is one question. This one: which face of a twenty-face die carries which number?
 # Change it, then: facewright find brief.toml
 
-title = "Numbers for the pilot's die"
-note  = "Invented data for a small harbour town: the pilot's die must favour no berth, whatever flaw the casting has."
+title = "Numbers on the pilot die"
+note  = "Invented data for a small harbour town: the pilot die must favour no berth, whatever flaw the casting has."
 
 # The solid: a name, or a face count.
 solid = "icosahedron"

@@ -19,6 +19,8 @@ _WHOLE = re.compile(r"0|-?[1-9][0-9]{0,8}")
 
 def target_of(brief: NumberingPart, faults: Faults) -> Distribution | None:
     """The distribution wanted; None, with the fault, where the brief does not say it soundly."""
+    if brief.read == "side-by-side":
+        return _side_by_side(brief, faults)
     if brief.like is not None and brief.ways is not None:
         faults.add(("ways",), "both `like` and `ways`", "one of them: they say the same thing in two forms")
         _from_like(brief.like, faults)
@@ -59,6 +61,35 @@ def _from_ways(ways: dict[str, int], faults: Faults) -> Distribution | None:
             f'a whole number from -{LABEL_BOUND:,} to {LABEL_BOUND:,}, without leading zeros, such as "-2"',
         )
     return _bounded(Distribution.of(results), "ways", faults) if sound else None
+
+
+def _side_by_side(brief: NumberingPart, faults: Faults) -> Distribution | None:
+    """The chances of labels side by side: keys such as "1 2", one label a die in the order of the dice."""
+    example = 'ways = { "1 1" = 1, "1 2" = 2 }: the labels in the order of the dice'
+    if brief.like is not None:
+        faults.add(("like",), 'a target in numbers beside read = "side-by-side"', example)
+        return None
+    if brief.ways is None:
+        if ("ways",) not in faults.spoilt and "ways" not in faults.lost_keys:
+            faults.missing("ways", example)
+        return None
+    results: dict[tuple[int, ...], int] = {}
+    sound = not any(path[:1] == ("ways",) for path in faults.spoilt)
+    if sound and not brief.ways:
+        faults.add(("ways",), "an empty table", example)
+        return None
+    for key, count in brief.ways.items():
+        words = key.split()
+        if words and all(_WHOLE.fullmatch(word) and abs(int(word)) <= LABEL_BOUND for word in words):
+            result = tuple(map(int, words))
+            results[result] = results.get(result, 0) + count
+            continue
+        sound = False
+        accepted = (
+            f'labels from -{LABEL_BOUND:,} to {LABEL_BOUND:,} with spaces between, one a die, such as "1 2"'
+        )
+        faults.add(("ways", key), f"{quoted(key)} for labels side by side", accepted)
+    return Distribution.of(results) if sound else None
 
 
 def _bounded(target: Distribution, key: str, faults: Faults) -> Distribution | None:

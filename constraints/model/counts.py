@@ -59,8 +59,16 @@ class CountModel:
 
     @property
     def outcomes(self) -> int:
-        """The ways in which the dice come up: the product of their face counts."""
-        return prod(die.faces for die in self.dice)
+        """The ways in which the dice come up."""
+        return prod(self.chances(die) for die in range(len(self.dice)))
+
+    def chances(self, die: int) -> int:
+        """The equally likely ways in which the die at this position comes up: its faces."""
+        return self.dice[die].faces
+
+    def weights(self, die: int) -> dict[int, Term]:
+        """Label → in how many of these ways the die shows it, for every label that it may still carry."""
+        return self.counts(die)
 
     def labels(self, die: int) -> tuple[int, ...]:
         """The labels that the die at this position may still carry, sorted."""
@@ -94,6 +102,9 @@ class CountModel:
     def product(self, one: Term, other: Term, most: int, name: str) -> Term:
         """The product of two numbers that are never negative, and may not exceed `most`."""
         least, most = one.least * other.least, min(most, one.most * other.most)
+        for known, factor in ((one, other), (other, one)):
+            if known.most == known.least == 1 and factor.most <= most:
+                return factor
         if least > most:
             self.refute()
             return Term.constant(most)
@@ -106,6 +117,14 @@ class CountModel:
             self.linear([(other.value, one), (-1, result)], 0, 0)
         else:
             self.cp.add_multiplication_equality(result.value, [one.value, other.value])
+        return result
+
+    def sum(self, terms: Sequence[Term], name: str) -> Term:
+        """The sum of these terms as one."""
+        if len(terms) == 1:
+            return terms[0]
+        result = self.whole(sum(term.least for term in terms), sum(term.most for term in terms), name)
+        self.linear([(-1, result), *((1, term) for term in terms)], 0, 0)
         return result
 
     def linear(self, parts: Iterable[tuple[int, Term]], least: int, most: int) -> None:

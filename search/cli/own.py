@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 @click.command(context_settings={"ignore_unknown_options": True})
 @click.argument("labels", nargs=-1, required=True)
 @click.option("--read", default="total", show_default=True, help="How the dice are read.")
+@click.option("--modulo", type=click.IntRange(2, 1_000_000), help="For --read total-modulo: the number.")
 @click.option("--like", help="A target to compare with, such as 2d6.")
 @click.option(
     "--save",
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 def ways(
     labels: tuple[str, ...],
     read: str,
+    modulo: int | None,
     like: str | None,
     save: Path | None,
     replace: bool,
@@ -51,7 +53,7 @@ def ways(
     from facewright.search.report.scores import load_scores
 
     settings = load_scores(scores_file)
-    dice = own_dice(labels, read, like)
+    dice = own_dice(labels, read, like, {"modulo": modulo})
     if as_json:
         echo_json(dice.as_json(settings))
     else:

@@ -27,7 +27,7 @@ class Given:
 
 def _stream(question: Numbering) -> Stream:
     labels = [die.exactly or () for die in question.dice]
-    distance = READINGS[question.read].distribution(labels).distance(question.target)
+    distance = question.reading.distribution(labels).distance(question.target)
     yield NumberingDesign.of(question.dice, labels)
     reason = (
         "These dice give the target's chances exactly."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.division import division_words, failing_division
 from facewright.constraints.grammar import capital, counted
+from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import CountModel
 from facewright.constraints.model.exchange import post_exchange
 from facewright.constraints.model.limits import too_large
@@ -65,9 +66,10 @@ class Solver:
 
 def shape(question: Numbering, design: NumberingDesign) -> NumberingDesign:
     """The design up to the shifts that the reading cannot see: equal for designs that count once."""
-    if question.read == "total":
+    joins = question.reading.joins
+    if joins == "sum zero":
         return design.up_to_shift(question.dice)
-    if question.read == "difference":
+    if joins == "one for all":
         least = min(die.labels[0] for die in design.dice)
         return NumberingDesign.of(question.dice, [[x - least for x in die.labels] for die in design.dice])
     return design
@@ -75,7 +77,9 @@ def shape(question: Numbering, design: NumberingDesign) -> NumberingDesign:
 
 def _model(question: Numbering) -> CountModel:
     model = CountModel(question.dice)
-    READINGS[question.read].post(model, question.target)
+    question.reading.post(model, question.target)
+    if question.anchored:
+        post_anchor(model)
     post_exchange(model)
     return model
 

@@ -26,8 +26,9 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Solid
 
-CHORD_MM = 0.005
-"""How far the flat pieces of a rounding may lie inside it; a tenth of a fine printer's layer (our choice)."""
+FINE_MM, FINE = 0.005, 1 / 2000
+"""How far flat pieces may lie beside the curve that they stand for: so many millimetres, on large dice so many of their
+inradii. A tenth of a fine printer's layer (our choice)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +38,7 @@ class Body:
     `core` has shape (V, 3): the corners of the shrunken solid about which the ball rolls, in the order of the solid's
     vertices. `normals` has shape (F, 3), `distances` shape (F,): the planes of the faces. `vertices` (n, 3) and
     `triangles` (m, 3), counter-clockwise seen from outside, are the surface in flat pieces, none farther inside the
-    true surface than `chord_mm`.
+    true surface than `chord_mm` (or as near as `rounding.MOST_STEPS` comes).
     """
 
     solid: Solid
@@ -100,14 +101,14 @@ class Body:
         return float(np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) @ self.bends) / 2
 
 
-def rounded(solid: Solid, inradius_mm: float, radius_mm: float, chord_mm: float = CHORD_MM) -> Body:
+def rounded(solid: Solid, inradius_mm: float, radius_mm: float, chord_mm: float | None = None) -> Body:
     """The body of a die.
 
     Params:
         solid: its shape.
         inradius_mm: half the distance across flats.
         radius_mm: of every edge and every corner; 0 leaves them sharp.
-        chord_mm: how far the flat pieces of a rounding may lie inside it.
+        chord_mm: how far the flat pieces of a rounding may lie inside it; without it `fineness_mm`.
     Raises: UsageError for lengths that are not positive, or a radius that would take a whole edge away.
 
     Example:
@@ -128,6 +129,7 @@ def rounded(solid: Solid, inradius_mm: float, radius_mm: float, chord_mm: float 
             f"radius of the edges: found {radius_mm:g} mm; accepted: 0 mm and more, less than {most:.3g} mm, "
             f"at which a {solid.name} of {2 * inradius_mm:g} mm across flats loses an edge"
         )
+    chord_mm = chord_mm or fineness_mm(inradius_mm)
     normals, distances = outward(solid.vertices, solid.faces)
     core = solid.vertices * inradius_mm - radius_mm * _retreats(solid, normals)
     if radius_mm:
@@ -137,6 +139,25 @@ def rounded(solid: Solid, inradius_mm: float, radius_mm: float, chord_mm: float 
     return Body(
         solid, inradius_mm, radius_mm, chord_mm, core, normals, distances * inradius_mm, vertices, triangles
     )
+
+
+def fineness_mm(inradius_mm: float) -> float:
+    """How far flat pieces may lie beside the curves of a die of that size."""
+    return max(FINE_MM, FINE * inradius_mm)
+
+
+def usual_radius_mm(solid: Solid, inradius_mm: float) -> float:
+    """The one radius for all edges and corners of a die: what its corners need, or what its faces can spare.
+
+    `constraints.edges.rounding` proposes one for each kind of edges and corners; a body has the largest of these, as
+    far as every edge has room for it.
+    """
+    from facewright.constraints.edges import rounding
+
+    found = rounding(solid, inradius_mm)
+    spare = [kind.radius_mm for kind in found.edges if kind.limited]
+    wanted = [kind.radius_mm for kind in found.edges] + [kind.radius_mm for kind in found.vertices]
+    return min([max(wanted), *spare])
 
 
 def most_radius(solid: Solid) -> float:

@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from facewright.constraints.errors import UsageError
-from facewright.search.make.body import CHORD_MM, Body, rounded
+from facewright.search.make.body import Body, rounded
 from facewright.search.make.mass import Shift, centre_of_mass
 from facewright.search.make.mesh_check import MeshFault, require
-from facewright.search.make.numerals_mesh import BEYOND_MM, require_strokes, room, tools
+from facewright.search.make.numerals_mesh import BEYOND_MM, meeting, require_strokes, room, tools
 from facewright.search.make.settling import settled
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from facewright.search.artwork.marks import Artwork
+    from facewright.search.artwork.marks import Artwork, Mark
     from manifold3d import Manifold
     from numpy.typing import NDArray
 
@@ -54,7 +54,7 @@ def die_mesh(
     raised: bool = False,
     font: Path | None = None,
     least_stroke_mm: float = 0.0,
-    chord_mm: float = CHORD_MM,
+    chord_mm: float | None = None,
 ) -> DieMesh:
     """The surface of a die with its numerals.
 
@@ -66,7 +66,7 @@ def die_mesh(
         raised: numerals that stand out of the faces, for mock-ups only: a die would rock on them.
         font: a font file; without it the usual one.
         least_stroke_mm: the smallest stroke that the route of making can cut; 0 asks for none.
-        chord_mm: how far the flat pieces of a rounding may lie inside it.
+        chord_mm: how far the flat pieces of a rounding may lie inside it; without it as far as suits the size.
     Raises: TooSmall where strokes are too thin, with the size that works; UsageError for lengths that cannot be;
         MeshFault where the recesses run into one another under the surface.
     """
@@ -78,10 +78,20 @@ def die_mesh(
     body = rounded(artwork.solid, inradius_mm, radius_mm, chord_mm)
     require_strokes(artwork, inradius_mm, least_stroke_mm, font)
     plain = _manifold(body)
-    die = _marked(artwork, plain, inradius_mm, recess_mm, raised, font)
+    low, high = (-BEYOND_MM, recess_mm) if raised else (-recess_mm, BEYOND_MM)
+    numerals = tools(artwork, inradius_mm, low, high, font)
+    die = _marked(plain, [body for _, body in numerals], raised)
     mesh = die.to_mesh64()
     points, triangles = settled(mesh.vert_properties[:, :3], mesh.tri_verts.astype(np.int64))
-    _one_body(artwork, points, triangles, float(die.volume()), recess_mm, raised)
+    try:
+        require(
+            points,
+            triangles,
+            float(die.volume()),
+            f"{artwork.solid.name} of {2 * inradius_mm:g} mm across flats",
+        )
+    except MeshFault as fault:
+        raise _explained(fault, numerals, recess_mm, raised) from fault
     shift = centre_of_mass(points, triangles) - centre_of_mass(body.vertices, body.triangles)
     notes = [MOCK_UP] if raised else []
     allowed = room(artwork, body, font)
@@ -116,35 +126,33 @@ def _manifold(body: Body) -> Manifold:
     )
 
 
-def _marked(
-    artwork: Artwork, plain: Manifold, inradius_mm: float, depth_mm: float, raised: bool, font: Path | None
-) -> Manifold:
+def _marked(plain: Manifold, numerals: list[Manifold], raised: bool) -> Manifold:
     """The body with its numerals cut out or set on."""
     from manifold3d import Manifold, OpType
 
-    low, high = (-BEYOND_MM, depth_mm) if raised else (-depth_mm, BEYOND_MM)
-    numerals = tools(artwork, inradius_mm, low, high, font)
     if raised:
         return Manifold.batch_boolean([plain, *numerals], OpType.Add)
     return plain - Manifold.batch_boolean(numerals, OpType.Add)
 
 
-def _one_body(
-    artwork: Artwork,
-    points: NDArray[np.float32],
-    triangles: NDArray[np.int64],
-    volume_mm3: float,
-    depth_mm: float,
-    raised: bool,
-) -> None:
-    try:
-        require(points, triangles, volume_mm3, f"the mesh of the {artwork.solid.name}")
-    except MeshFault as fault:
-        where = "beside" if raised else "under"
-        raise MeshFault(
-            f"{fault}. Numerals {depth_mm:g} mm {'high' if raised else 'deep'} may run into one another {where} the "
-            "surface: make them shallower, smaller or the die larger"
-        ) from fault
+def _explained(
+    fault: MeshFault, numerals: list[tuple[Mark, Manifold]], depth_mm: float, raised: bool
+) -> MeshFault:
+    """A fault of the mesh with what led to it, where that is known: numerals that meet."""
+    pairs = meeting(numerals)
+    if not pairs:
+        return fault
+    named = _few(tuple(f"{_where(one)} and {_where(two)}" for one, two in pairs), 4)
+    return MeshFault(
+        f"numerals {depth_mm:g} mm {'high' if raised else 'deep'} run into one another"
+        f"{'' if raised else ' under the surface'}: {named}; accepted: shallower or smaller numerals, or a larger die "
+        f"({fault})"
+    )
+
+
+def _where(mark: Mark) -> str:
+    """A mark by its site, and where that is no face, by the face into which this copy is cut."""
+    return mark.site if mark.site[0] == "f" else f"{mark.site} on f{mark.face + 1}"
 
 
 def _few(names: tuple[str, ...], most: int = 6) -> str:

@@ -35,7 +35,8 @@ class Shift:
     @property
     def words(self) -> str:
         """One sentence for a maker."""
-        far = f"the centre of mass by {self.length_mm:.3f} mm ({self.inradii:.2%} of half the distance across flats)"
+        share = f"{100 * self.inradii:.2g} % of half the distance across flats"
+        far = f"the centre of mass by {self.length_mm:.3f} mm ({share})"
         if self.raised:
             return f"The raised numerals move {far}."
         return f"Engraving moves {far}; ink in the recesses takes most of that back (common practice, no source)."

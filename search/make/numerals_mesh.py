@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids.frames import face_frame
-from facewright.search.make.strokes import cross_section, stroke
+from facewright.search.artwork.badges import placed, shape_of
+from facewright.search.artwork.strokes import fineness
+from facewright.search.make.body import fineness_mm
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -24,9 +26,6 @@ BEYOND_MM = 0.3
 """How far the body of a numeral stands out of the face that it is cut into, or into the die that it stands on.
 
 If it ended in the plane of the face, the two surfaces would coincide, and files of the result would have gaps."""
-
-OUTLINE_MM = 0.005
-"""How far the straight pieces of an outline may be moved where that saves corners."""
 
 NAMED = 4
 """How many marks an error names; it counts the others."""
@@ -64,7 +63,7 @@ def require_strokes(artwork: Artwork, inradius_mm: float, least_mm: float, font:
         font: a font file; without it the usual one.
     Raises: TooSmall, which names the marks and the size that works.
     """
-    strokes = [mark.height * stroke(mark.text, mark.readout, font) for mark in artwork.marks]
+    strokes = [mark.height * fineness(shape_of(mark, font)).stroke for mark in artwork.marks]
     thin = [
         (wide, mark)
         for wide, mark in zip(strokes, artwork.marks, strict=True)
@@ -122,31 +121,48 @@ def room(artwork: Artwork, body: Body, font: Path | None = None) -> Room:
 
 def flat_marks(
     artwork: Artwork, inradius_mm: float, font: Path | None = None
-) -> Iterator[tuple[int, CrossSection]]:
-    """For each mark that shows anything: its face, and its area in the frame of that face, in millimetres."""
+) -> Iterator[tuple[Mark, CrossSection]]:
+    """Each mark that shows anything, with its area in the frame of its face, in millimetres."""
     for mark in artwork.marks:
         rings = _rings(mark, inradius_mm, font)
         if rings:
-            yield mark.face, cross_section(rings).simplify(OUTLINE_MM)
+            yield mark, _area(rings).simplify(fineness_mm(inradius_mm))
 
 
 def tools(
     artwork: Artwork, inradius_mm: float, low_mm: float, high_mm: float, font: Path | None = None
-) -> list[Manifold]:
-    """The numerals as bodies, each from one height above its face to another (below it: negative), in millimetres."""
+) -> list[tuple[Mark, Manifold]]:
+    """Each mark that shows anything, with its body: from one height above its face to another, in millimetres."""
     from manifold3d import Manifold
 
     made = []
-    for face, area in flat_marks(artwork, inradius_mm, font):
-        frame = face_frame(artwork.solid, face)
+    for mark, area in flat_marks(artwork, inradius_mm, font):
+        frame = face_frame(artwork.solid, mark.face)
         foot = frame.origin * inradius_mm + low_mm * frame.normal
         place = np.column_stack([frame.across, frame.up, frame.normal, foot])
-        made.append(Manifold.extrude(area, high_mm - low_mm).transform(place))
+        made.append((mark, Manifold.extrude(area, high_mm - low_mm).transform(place)))
     return made
+
+
+def meeting(numerals: list[tuple[Mark, Manifold]]) -> list[tuple[Mark, Mark]]:
+    """The pairs of marks whose bodies have space in common."""
+    found = []
+    boxes = np.array([body.bounding_box() for _, body in numerals])
+    for place, (mark, body) in enumerate(numerals):
+        apart = (boxes[:, :3] > boxes[place, 3:]).any(axis=1) | (boxes[:, 3:] < boxes[place, :3]).any(axis=1)
+        for other in np.flatnonzero(~apart).tolist():
+            if other > place and (body ^ numerals[other][1]).volume() > 0:
+                found.append((mark, numerals[other][0]))
+    return found
+
+
+def _area(rings: tuple[Ring, ...]) -> CrossSection:
+    """The area within closed rings by the even-odd rule."""
+    from manifold3d import CrossSection, FillRule
+
+    return CrossSection([np.ascontiguousarray(ring) for ring in rings], FillRule.EvenOdd)
 
 
 def _rings(mark: Mark, inradius_mm: float, font: Path | None) -> tuple[Ring, ...]:
     """The outlines of a mark in the frame of its face, in millimetres."""
-    from facewright.search.artwork.badges import placed
-
     return tuple(tuple((x * inradius_mm, y * inradius_mm) for x, y in ring) for ring in placed(mark, font))

@@ -1,7 +1,7 @@
 """STEP: a die as an exact solid, planes, cylinders and spheres, for those who make moulds and other tools.
 
 It needs build123d, which comes with the extra `[cad]` and is large (about 1 GB with what it brings); nothing else of
-facewright does. The outlines of numerals are polygons within `OUTLINE_MM`; all else is exact. Every file is read back
+facewright does. The outlines of numerals are polygons, within `fineness_mm`; all else is exact. Every file is read back
 and judged before it counts as written.
 """
 
@@ -107,8 +107,8 @@ def _numerals(die: DieMesh, artwork: Artwork, font: Path | None) -> list[Any]:
 
     low, high = (-BEYOND_MM, die.depth_mm) if die.raised else (-die.depth_mm, BEYOND_MM)
     made = []
-    for face, area in flat_marks(artwork, die.body.inradius_mm, font):
-        frame, size = face_frame(artwork.solid, face), die.body.inradius_mm
+    for mark, area in flat_marks(artwork, die.body.inradius_mm, font):
+        frame, size = face_frame(artwork.solid, mark.face), die.body.inradius_mm
         for piece in area.decompose():
             # of the rings of one piece the outer one runs counter-clockwise, those about holes clockwise
             rings = sorted(piece.to_polygons(), key=_area, reverse=True)

@@ -8,6 +8,7 @@ from math import prod
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.labels import Die
+from facewright.constraints.readings import how_to_form
 from facewright.search.answer import Answer, SetOutcome
 from facewright.search.export import evidence
 from facewright.search.rank import Ranked, rank, score
@@ -47,6 +48,7 @@ def summary(
         "run": run,
         "written": written,
         "read": question.read,
+        **how_to_form(question.how),
         "ask": ask(question),
         "sentence": sentence,
         "reason": reason,
@@ -60,7 +62,7 @@ def summary(
         "target": {
             "words": question.like or "the ways in the brief",
             "outcomes": question.target.outcomes,
-            "ways": [list(pair) for pair in question.target.pairs],
+            "ways": question.target.plain_pairs,
         },
         "sets": [_set(outcome, answer) for outcome in answer.outcomes],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],

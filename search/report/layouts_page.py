@@ -12,7 +12,8 @@ from facewright.constraints.layout_design import LayoutDesign
 from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
 from facewright.search.layouts_export import evidence
 from facewright.search.report.contents import CAUTIONS, headline
-from facewright.search.report.layouts_words import ask, balance_lines, mirror_words, roll_words, told
+from facewright.search.report.layouts_maker import mould_words, size_words
+from facewright.search.report.layouts_words import ask, balance_lines, roll_words, told
 from facewright.search.report.marked_pictures import pictures_of
 from facewright.search.report.shell import VERDICTS, day, policy, styles, template
 from facewright.search.report.view import view_assets
@@ -133,7 +134,7 @@ def row(question: Layout, design: LayoutDesign, place: int) -> dict[str, Any]:
         "deviation": "–" if balance.deviation is None else str(balance.deviation),
         "touching": f"{balance.touching[0]} + {balance.touching[1]}",
         "consecutive": balance.consecutive,
-        "mirror": mirror_words(design),
+        "mirror": "–" if design.mirror is None else design.mirror[:8],
     }
 
 
@@ -155,11 +156,16 @@ def drawn(question: Layout, design: LayoutDesign, *, turning: bool = True) -> di
     artwork = artwork_of_layout(body, carried)
     pictures, unseen = pictures_of(artwork, read)
     elsewhere = body.read in AWAY
+    from facewright.search.make.advice import HELD
+
     return {
         "solid": design.solid,
         "short": design.id[:8],
         "pictures": pictures,
         "unseen": unseen,
+        "size": size_words(question, artwork),
+        "mould": mould_words(question, design, artwork),
+        "held": HELD if design.balance.shifts else "",
         "view": view_block(artwork, name=f"the {design.solid}", still="") if turning else "",
         "balance": [(capital(name), words) for name, words in balance_lines(design)],
         "faces": [(site, told(label)) for site, label in design.faces],

@@ -66,7 +66,7 @@ def named_lines(named: Iterable[tuple[str, str]], width: int) -> list[str]:
     name_wide = max(len(name) for name, _ in pairs)
     lines = []
     for name, words in pairs:
-        first, *more = wrapped(words, width - name_wide - 4)
+        first, *more = (line.replace("\u00a0", " ") for line in wrapped(words, width - name_wide - 4))
         lines.append(f"  {name.ljust(name_wide)}  {first}")
         lines += [" " * (name_wide + 4) + line for line in more]
     return lines

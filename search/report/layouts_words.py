@@ -11,6 +11,7 @@ from facewright.constraints.guards import Shift
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import ITSELF, LayoutDesign
 from facewright.constraints.readouts import Label
+from facewright.search.words import READ_AS
 
 GOAL_WORDS = {
     "opposite-sums": "opposite faces with one sum",
@@ -62,12 +63,17 @@ def labels_words(labels: tuple[Label, ...]) -> str:
     return " ".join(told(one) for one in labels)
 
 
+def _reading(question: Layout) -> str:
+    told = READ_AS.get(question.roll.read, f"the {question.roll.read}")
+    return told.format(**dict(question.roll.how))
+
+
 def roll_words(question: Layout) -> str:
     """The dice rolled together with this one; nothing where it is rolled alone."""
     if not question.roll.others:
         return ""
     dice = series(" ".join(map(str, one)) for one in question.roll.others)
-    return f"Rolled together with {dice}, read as the {question.roll.read.replace('-', ' ')}."
+    return f"Rolled together with {dice}, read as {_reading(question)}."
 
 
 def balance_lines(design: LayoutDesign) -> Iterator[tuple[str, str]]:
@@ -81,7 +87,8 @@ def balance_lines(design: LayoutDesign) -> Iterator[tuple[str, str]]:
         edge, corner = balance.touching
         words = "nowhere side by side, and none meet at a corner"
         if edge or corner:
-            words = f"{counted(edge, 'pair')} side by side, {number(corner)} that touch at a corner only"
+            meet = number(corner) if corner else "none"
+            words = f"{counted(edge, 'pair')} side by side, {meet} that touch at a corner only"
         yield "equal labels", words
     if balance.deviation is not None:
         many = balance.consecutive
@@ -124,12 +131,12 @@ def shift_words(shift: Shift) -> str:
     if twice is not None:
         more.append(f"the higher of two such rolls by {percent(twice)}")
     unit = shift.parts.get("unit")
-    return "; ".join([words, *more]) + (f" ({unit})" if unit else "")
+    return "; ".join([words, *more]) + (f" ({unit})".replace(" %", "\u00a0%") if unit else "")
 
 
 def percent(share: float) -> str:
     """A small share, as a reader compares it."""
-    return f"{100 * share:.3g} %"
+    return f"{100 * share:.3g}\u00a0%"
 
 
 def mirror_words(design: LayoutDesign) -> str:

@@ -10,6 +10,7 @@ from typing import Any
 from facewright.constraints.grammar import counted, number, series
 from facewright.constraints.readouts import Readout, Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
+from facewright.search.artwork.sizes import smallest
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
 from facewright.search.readouts_export import evidence, particulars
 from facewright.search.report.contents import CAUTIONS, headline
@@ -161,6 +162,7 @@ def _design(question: Readouts, design: ReadoutsDesign, most: int) -> dict[str, 
     about = particulars(question, design)
     worst = about["largest_deviation"]
     drawn, unseen = pictures(design, question.shape, most)
+    artwork = marked(design, question.shape)
     pairs = [_pair(question, pair) for pair in about["pair_tables"]]
     sites = [
         {"name": name, "label": label, "sites": " ".join(where)}
@@ -178,10 +180,11 @@ def _design(question: Readouts, design: ReadoutsDesign, most: int) -> dict[str, 
         "short": design.id[:8],
         "dependence": str(design.dependence),
         "lead": f"{told}; {counted(design.marks, 'mark')} to read, {counted(design.cuts, 'copy')} to cut.",
+        "size": smallest(artwork).words(),
         "pictures": drawn,
         "unseen": unseen,
         "view": view_block(
-            marked(design, question.shape),
+            artwork,
             [one.name for one in question.readouts],
             name=f"the {design.solid}",
             still="",

@@ -9,7 +9,7 @@ from facewright.search.report.page_data import Pool
 
 if TYPE_CHECKING:
     from facewright.constraints.readouts import Label
-    from facewright.constraints.solids.solid import Kind, Solid
+    from facewright.constraints.solids.solid import Solid
     from facewright.search.artwork.marks import Artwork, Ring
 
 DECIMALS = 5
@@ -17,9 +17,6 @@ DECIMALS = 5
 
 FINE = 1000
 """Outlines are written in whole thousandths of the height of a figure."""
-
-TOPS: dict[str, Kind] = {"face above": "faces", "vertex above": "vertices", "edge above": "edges"}
-"""The kind of the site that carries a rest's label, by where the solid is read; from below it is a face, too."""
 
 Packed = dict[str, Any]
 Shape = str | float | Sequence[float]
@@ -77,18 +74,6 @@ def artwork_data(artwork: Artwork, readouts: Sequence[str] = ()) -> Packed:
     }
 
 
-def read_sites(solid: Solid) -> tuple[str, ...]:
-    """For each rest the site that carries its label: the one on top, or the face below where that is read.
-
-    Example:
-        >>> from facewright.constraints.solids import solid
-        >>> read_sites(solid("tetrahedron"))
-        ('v4', 'v3', 'v2', 'v1')
-    """
-    names = solid.sites(TOPS.get(solid.read, "faces"))
-    return tuple(names[rest.below if rest.on_top is None else rest.on_top] for rest in solid.rests)
-
-
 def laid_data(name: str, shape: Shape, labels: Sequence[Label]) -> Packed | None:
     """A die as it is laid out, as `artwork_data`; None for a solid that cannot be built.
 
@@ -99,13 +84,14 @@ def laid_data(name: str, shape: Shape, labels: Sequence[Label]) -> Packed | None
     """
     from facewright.constraints.solids import solid
     from facewright.constraints.texts import TextError
+    from facewright.search.artwork.laid import sites_read
     from facewright.search.artwork.placing import artwork_of
 
     try:
         built = solid(name, shape)
     except TextError:
         return None
-    return artwork_data(artwork_of(built, [dict(zip(read_sites(built), labels, strict=True))]))
+    return artwork_data(artwork_of(built, [dict(zip(sites_read(built), labels, strict=True))]))
 
 
 def numbering_data(carried: Iterable[tuple[str, Shape, Iterable[int]]]) -> Packed:
@@ -142,11 +128,12 @@ def numbering_data(carried: Iterable[tuple[str, Shape, Iterable[int]]]) -> Packe
 
 def _slots(solid: Solid, labels: Collection[int]) -> Packed:
     """Where labels as long as some stand on each rest's site, the places that repeat written once."""
+    from facewright.search.artwork.laid import sites_read
     from facewright.search.artwork.placing import artwork_of
     from facewright.search.artwork.turning import mistaken
 
     frames, slots = Pool(), {}
-    sites = read_sites(solid)
+    sites = sites_read(solid)
     unsure = {len(str(label)) for label in mistaken(labels)}
     for length in sorted({len(str(label)) for label in labels}):
         asked = {str(length): (8,), f"{length}!": (6, 9)} if length in unsure else {str(length): (8,)}

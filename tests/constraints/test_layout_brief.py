@@ -81,8 +81,10 @@ def test_what_tells_questions_apart() -> None:
         ask(GOOD.replace("Numbers", "Others") + "size_mm = 20\nstop = { designs = 3 }").fingerprint()
         == one.fingerprint()
     )
-    for more in ('draw = "face"', 'same_under = "reflection"', "rename = true"):
+    for more in ('draw = "face"', 'same_under = "reflection"'):
         assert ask(GOOD + more).fingerprint() != one.fingerprint()
+    apart = GOOD.replace("opposite-sums", "apart")
+    assert ask(apart + "rename = true").fingerprint() != ask(apart).fingerprint()
     assert ask(GOOD.replace("opposite-sums", "even-vertices")).fingerprint() != one.fingerprint()
     assert ask(GOOD.replace("1..20", "0..19")).fingerprint() != one.fingerprint()
 
@@ -148,6 +150,7 @@ WRONG = [
     (GOOD.replace("icosa", "tetra").replace("20", "4"), 4, "layout[1]", "have no opposite", "a solid with opposite"),
     (GOOD + 'draw = "corner"', 5, "draw", '"corner"', '"face", "edge", "vertex"'),
     (GOOD + "draw = [0, 0, 0]", 5, "draw", "no direction", "such as [0, 0, 1]"),
+    (GOOD + "draw = [0, 1e-200, 0]", 5, "draw", "[0, 1e-200, 0], which is no direction", "such as [0, 0, 1]"),
     (GOOD + "draw = [0, 1]", 5, "draw", "2 items", "such as [0, 0, 1]"),
     (GOOD + 'draw = [0, 1, "x"]', 5, "draw[3]", '"x"', "a number"),
     (GOOD + "draw = [0, 1, nan]", 5, "draw[3]", "nan", "a number"),
@@ -161,6 +164,7 @@ WRONG = [
     (GOOD + "shape = true", 5, "shape", "true", "a number"),
     (GOOD + 'same_under = "mirror"', 5, "same_under", '"mirror"', '"reflection"'),
     (GOOD + 'rename = "yes"', 5, "rename", '"yes"', "true or false"),
+    (GOOD + "rename = true", 5, "rename", 'although "opposite-sums" makes', "false"),
     (GOOD + "share = 2", 5, "share", "a key of readouts briefs", "own keys"),
     (GOOD + "dice = [6]", 5, "dice", "a key of numbering briefs", "a layout brief's own keys"),
     (GOOD + "sise_mm = 20", 5, "sise_mm", "an unknown key", "size_mm"),

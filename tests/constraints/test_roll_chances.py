@@ -38,5 +38,5 @@ def test_words_are_not_added() -> None:
 
 
 def test_a_reading_that_is_not_known() -> None:
-    with pytest.raises(UsageError, match=r"found 'loudest'; .*highest, lowest, total"):
+    with pytest.raises(UsageError, match=r"found 'loudest'; .*highest, lowest, product.*total"):
         chances_given([1, 2], Roll("loudest", ((1, 2),)))

@@ -13,6 +13,7 @@ import pytest
 from facewright.constraints.brief import parse
 from facewright.search.export import as_json
 from facewright.search.finding import find
+from facewright.search.layouts_export import as_json as layouts_as_json
 from facewright.search.report.contents import ranked_designs
 from facewright.search.report.scores import load_scores
 
@@ -40,6 +41,35 @@ def test_every_key_is_explained() -> None:
     assert written - explained == set()
 
 
+LAID = [
+    'title = "t"\nplace = "1..6"\ndraw = "face"\nlayout = ["opposite-sums"]\n',
+    'title = "t"\nread = "total"\nlike = "2d6"\ndice = [6, 6]\nlayout = ["opposite-sums"]\n',
+]
+
+
+@pytest.mark.parametrize("text", LAID, ids=["layout", "numbering laid out"])
+def test_every_key_of_a_layout_is_explained(text: str) -> None:
+    """Apart from the geometry, which is that of `facewright solids`, and the sites and results, which are names."""
+    answer = find(parse(text, "test"))
+    if answer.question.kind == "layout":
+        form = layouts_as_json(answer, answer.ranked)
+        entries = form["designs"]
+    else:
+        form = as_json(answer, ranked_designs(answer, load_scores(None)))
+        entries = form["layouts"]
+    assert entries
+    for one in entries:
+        assert "name" in one.pop("geometry")
+        del one["faces"]
+        one["balance"]["vertices"]["by_degree"] = 0
+        for shift in one["balance"].values():
+            if isinstance(shift, dict):
+                shift.pop("results", None)
+    written = set(keys(form))
+    explained = set(re.findall(r"`([a-z_]+)`", PAGE.read_text(encoding="utf-8")))
+    assert written - explained == set()
+
+
 EXAMPLES = re.findall(r"^```python\n(.*?)^```\n+^```text\n(.*?)^```", FROM_PYTHON, re.MULTILINE | re.DOTALL)
 
 
@@ -55,4 +85,4 @@ def test_the_examples_in_python_print_what_stands_below_them(
 
 
 def test_there_are_examples() -> None:
-    assert len(EXAMPLES) == 2
+    assert len(EXAMPLES) == 3

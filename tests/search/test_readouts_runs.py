@@ -9,16 +9,22 @@ import re
 import sqlite3
 import subprocess
 import sys
+from collections.abc import Generator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from facewright.constraints.readouts_design import ReadoutsDesign, as_marks
+from facewright.constraints.solids import solid
+from facewright.constraints.views import views_of
 from facewright.search import catalogue_cache, find
+from facewright.search.answer import Answering, Closing
 from facewright.search.cli import status_of
 from facewright.search.engines import readouts as engine
 from facewright.search.readouts_answer import ReadoutsAnswer
 from facewright.search.readouts_finding import answer_readouts
 from facewright.search.report.readouts_page import readouts_page
+from facewright.search.runs import perform
 from facewright.search.stop import Limits, never
 
 from tests.readouts_asked import asked
@@ -262,3 +268,45 @@ def test_workers_are_stopped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     stopped = answer_readouts(several(), seed=0, stop=lambda: "interrupted", workers=2)
     assert stopped.verdict == "partial"
     assert len(stopped.outcomes) < 3
+
+
+def test_what_a_stopped_search_found_gives_way_to_the_best(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A marking with more dependence, kept when the search was cut short, is not shown once the best is proved."""
+    question = asked("rhombic dodecahedron", 4, 2)
+    best = answer_readouts(question, seed=0, stop=never).found[0].design
+    views = views_of(solid(best.solid))
+    [wind, rain] = as_marks(question, views, {name: dict(pairs) for name, pairs in best.sites})
+    worse = max(
+        (
+            ReadoutsDesign.of(question, views, (exchanged(wind, a, b), rain))
+            for a in range(len(wind))
+            for b in range(a)
+        ),
+        key=lambda one: one.dependence,
+    )
+    assert worse.dependence > best.dependence
+
+    def cut_short(self: object, *_: object, **__: object) -> Answering:
+        def stream() -> Generator[ReadoutsDesign, None, Closing]:
+            yield worse
+            return Closing("partial", 1, 1, "at least", "One was met. The search ended early.", (), "0")
+
+        return Answering("readouts", stream())
+
+    how: dict[str, Any] = {"seed": 0, "stop": never, "report": lambda *_: None}
+    with monkeypatch.context() as patched:
+        patched.setattr(engine.Marking, "answer", cut_short)
+        first, _ = perform(question, BRIEF, tmp_path / "run", **how)
+    assert [one.design for one in first.found] == [worse]
+    second, done = perform(question, BRIEF, tmp_path / "run", **how)
+    assert (done, second.verdict) == ("resumed", "best")
+    assert [one.design.dependence for one in second.found] == [best.dependence]
+
+
+def exchanged(pairs: tuple[tuple[int, int], ...], a: int, b: int) -> tuple[tuple[int, int], ...]:
+    """The marks of one readout with the labels of two sites exchanged."""
+    labels = [label for _, label in pairs]
+    labels[a], labels[b] = labels[b], labels[a]
+    return tuple((site, label) for (site, _), label in zip(pairs, labels, strict=True))

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import LARGEST_SUM, CountModel, Term
 from facewright.constraints.model.exchange import post_exchange
 from facewright.constraints.model.nearest import (
@@ -48,7 +49,7 @@ class NearestSolver:
         )
         spread = max((abs(label) for die in range(len(model.dice)) for label in model.labels(die)), default=0)
         squares = (spread + 1) ** 2 if question.nearest == "moments-first" else 1
-        return scale * squares * 8 < LARGEST_SUM and not too_many_products(model, READINGS[question.read])
+        return scale * squares * 8 < LARGEST_SUM and not too_many_products(model, question.reading)
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams one design that nothing is nearer than."""
@@ -57,7 +58,7 @@ class NearestSolver:
 
 def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
     """What is to be least, one after the other, each with its words."""
-    reading, target = READINGS[question.read], question.target
+    reading, target = question.reading, question.target
 
     def gaps(model: CountModel) -> dict[object, Term]:
         return deviations(model, ways_of_results(model, reading), target)
@@ -83,6 +84,8 @@ def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
 def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Stream:
     reached: list[tuple[str, Fraction]] = []
     model = CountModel(question.dice)
+    if question.anchored:
+        post_anchor(model)
     post_exchange(model)
     best: NumberingDesign | None = None
     variables = 0

@@ -6,10 +6,11 @@ import math
 
 import numpy as np
 import pytest
+from facewright.constraints.edges import rounding
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids import solid
 from facewright.constraints.solids.catalogue import listed
-from facewright.search.make.body import Body, most_radius, rounded
+from facewright.search.make.body import Body, most_radius, rounded, usual_radius_mm
 from facewright.search.make.mesh_check import look
 
 SOME = (
@@ -109,6 +110,19 @@ def test_the_largest_radius_takes_an_edge_away() -> None:
         body = rounded(solid(name), 1, most_radius(solid(name)) * (1 - 1e-6))
         ends = body.core[[list(edge) for edge in body.solid.edges]]
         assert np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1).min() < 1e-4
+
+
+def test_the_usual_radius_is_one_that_every_kind_can_have() -> None:
+    for name in SOME:
+        found = rounding(solid(name), 8)
+        radius = usual_radius_mm(solid(name), 8)
+        assert 0 < radius < 8 * most_radius(solid(name))
+        assert all(radius <= kind.radius_mm for kind in found.edges if kind.limited)
+        if not any(kind.limited for kind in found.edges):
+            assert radius == max(kind.radius_mm for kind in found.vertices)
+    small = rounding(solid("tetrahedron"), 0.5)
+    assert small.edges[0].limited
+    assert usual_radius_mm(solid("tetrahedron"), 0.5) == small.edges[0].radius_mm
 
 
 @pytest.mark.parametrize(

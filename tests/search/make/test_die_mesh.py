@@ -10,14 +10,15 @@ import pytest
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids import solid
 from facewright.constraints.solids.frames import face_frame
-from facewright.search.artwork.badges import placed
+from facewright.search.artwork.badges import placed, shape_of
+from facewright.search.artwork.lettering import PIP, pips
 from facewright.search.artwork.marks import Artwork, Mark
 from facewright.search.artwork.placing import artwork_of, numbered
+from facewright.search.artwork.strokes import fineness
 from facewright.search.make.die_mesh import MOCK_UP, die_mesh
 from facewright.search.make.mass import centre_of_mass
 from facewright.search.make.mesh_check import MeshFault, look
 from facewright.search.make.numerals_mesh import TooSmall
-from facewright.search.make.strokes import stroke
 from shapely.geometry import Polygon
 
 SOME = ("coin", "5-sided log", "tetrahedron", "cube", "pentagonal trapezohedron", "icosahedron")
@@ -99,6 +100,14 @@ def test_readouts_are_cut_with_their_badges() -> None:
     assert die.body.mesh_volume_mm3 - die.volume_mm3 == pytest.approx(0.4 * inked, rel=1e-2)
 
 
+def test_pips_are_cut_as_the_discs_that_they_are() -> None:
+    body = solid("cube")
+    artwork = Artwork(body, (Mark("f1", 0, "5", (0.0, 0.0), 1.0, outline=pips(5)),))
+    die = die_mesh(artwork, 8, 0.5, 0.5)
+    disc = math.pi * (PIP / 2 * 8) ** 2
+    assert die.body.mesh_volume_mm3 - die.volume_mm3 == pytest.approx(5 * disc * 0.5, rel=0.01)
+
+
 def test_marks_over_the_edge_of_a_face_are_named() -> None:
     body = solid("cube")
     artwork = Artwork(body, (Mark("v1", 0, "8", (0.8, 0.8), 0.6), Mark("f2", 1, "1", (0.0, 0.0), 0.6)))
@@ -162,7 +171,7 @@ def test_thin_strokes_are_refused_with_the_size_that_works() -> None:
     assert die_mesh(artwork, works, 0.5, 0.3, least_stroke_mm=0.5).body.inradius_mm == works
     with pytest.raises(TooSmall):
         die_mesh(artwork, works - 0.02, 0.5, 0.3, least_stroke_mm=0.5)
-    thinnest = min(mark.height * stroke(mark.text) for mark in artwork.marks)
+    thinnest = min(mark.height * fineness(shape_of(mark)).stroke for mark in artwork.marks)
     assert works == pytest.approx(math.ceil(50 / thinnest) / 100)
 
 
@@ -179,7 +188,9 @@ def test_blanks_leave_their_faces_alone() -> None:
 def test_recesses_that_meet_under_the_surface_are_refused() -> None:
     artwork = numbered(solid("tetrahedron"))
     grown = Artwork(artwork.solid, tuple(replace(mark, height=2.2 * mark.height) for mark in artwork.marks))
-    with pytest.raises(MeshFault, match="run into one another under the surface"):
+    with pytest.raises(
+        MeshFault, match=r"run into one another under the surface: v\d on f\d and v\d on f\d, "
+    ):
         die_mesh(grown, 8, 2.5, 0)
 
 

@@ -61,6 +61,14 @@ def test_marks_are_large_enough_to_read(show: Show, one_solid: str) -> None:
     assert min(heights) > 15
 
 
+def test_the_smallest_legible_size_is_told(show: Show, one_solid: str) -> None:
+    words = show(one_solid).locator("section.design .size").inner_text()
+    assert re.match(
+        r"At least [\d.]+ mm \([\d.]+ in\) across flats \(rhombic dodecahedron, moulded\): ", words
+    )
+    assert "minutes of arc" in words
+
+
 def test_badges_are_drawn_and_named(show: Show, one_solid: str) -> None:
     tab = show(one_solid)
     rows = tab.locator("section.design .readouts tbody tr")

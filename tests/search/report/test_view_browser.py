@@ -10,16 +10,22 @@ from typing import Any
 
 import numpy as np
 import pytest
+from facewright.constraints.layout import Layout
+from facewright.constraints.layout_design import LayoutDesign
 from facewright.constraints.solids import solid
 from facewright.constraints.solids.frames import face_frame
 from facewright.constraints.solids.rests import outward
 from facewright.constraints.solids.solid import Solid
+from facewright.search.answer import Closing
 from facewright.search.artwork.badges import placed
+from facewright.search.artwork.laid import sites_read
 from facewright.search.artwork.marks import Artwork, Mark
 from facewright.search.artwork.placing import artwork_of, numbered
+from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
+from facewright.search.readouts_answer import SolidOutcome
+from facewright.search.report.layouts_page import layouts_page
 from facewright.search.report.shell import policy, styles
 from facewright.search.report.view import view_assets, view_block
-from facewright.search.report.view_data import read_sites
 from numpy.typing import NDArray
 
 from tests.contrasts import CONTRASTS
@@ -84,7 +90,7 @@ def opened(show: Show, artwork: Artwork, readouts: tuple[str, ...] = (), **setti
 def labelled(name: str) -> Artwork:
     """A solid whose rests read 1, 2, 3, … where they are read."""
     body = solid(name)
-    return artwork_of(body, [{site: place for place, site in enumerate(read_sites(body), 1)}])
+    return artwork_of(body, [{site: place for place, site in enumerate(sites_read(body), 1)}])
 
 
 def turned(part: dict[str, Any]) -> Points:
@@ -234,7 +240,7 @@ def test_what_a_rest_reads_stands_upright_before_the_reader(show: Show, name: st
     button.click()
     assert button.get_attribute("aria-pressed") == "true"
     normals, _ = outward(body.vertices, body.faces)
-    for rest, site in list(zip(body.rests, read_sites(body), strict=True))[1::4][:3]:
+    for rest, site in list(zip(body.rests, sites_read(body), strict=True))[1::4][:3]:
         tab.locator(".view select").select_option(str(rest.below))
         tab.get_by_role("button", name="Lay it on this face").click()
         seen = tab.evaluate(SEEN)
@@ -515,7 +521,7 @@ def test_a_layout_of_the_run_is_drawn_as_it_is_cut(show: Show, name: str) -> Non
     told = [text.split("reads ")[1] for text in tab.locator("#view-1 option").all_inner_texts()]
     assert list(map(int, told)) == laid
     assert tab.get_by_text("Laid out as the run has it.").is_visible()
-    artwork = artwork_of(body, [dict(zip(read_sites(body), laid, strict=True))])
+    artwork = artwork_of(body, [dict(zip(sites_read(body), laid, strict=True))])
     for found, mark in zip(tab.evaluate(BODY), artwork.marks, strict=True):
         assert (found["site"], found["face"], found["text"]) == (mark.site, mark.face, mark.text)
         frame = face_frame(body, mark.face)
@@ -569,4 +575,18 @@ def test_labels_without_a_constant_sum_stand_in_order(show: Show, sample: Module
     assert (
         tab.locator(f"#view-{place + 1} .hint").last.inner_text()
         == "Not laid out yet: the labels stand in order."
+    )
+
+
+def test_a_page_of_layouts_holds_the_view(show: Show) -> None:
+    question = Layout("tetrahedron", (1, 2, 3, 4), ("apart",), title="Berths")
+    design = LayoutDesign.of(question, (2, 4, 1, 3))
+    closing = Closing("best", 1, 1, "all", "One layout does it.")
+    outcome = SolidOutcome("tetrahedron", "layout", closing, 1, 0.1)
+    answer = LayoutAnswer(question, (outcome,), (FoundLayout(design),))
+    tab = show(layouts_page(answer, answer.ranked, run="berths"), **CALM)
+    tab.locator(".view-open").click()
+    told = [text.split("reads ")[1] for text in tab.locator(".view option").all_inner_texts()]
+    assert told == [str(label) for label in design.labels], (
+        "the label of the face below stands at the corner on top"
     )

@@ -13,12 +13,13 @@ from facewright.constraints.solids import solid
 from facewright.constraints.solids.frames import face_frame
 from facewright.search.artwork.badges import placed
 from facewright.search.artwork.glyphs import outlines
+from facewright.search.artwork.laid import sites_read
 from facewright.search.artwork.marks import Artwork
 from facewright.search.artwork.placing import artwork_of, artwork_of_layout, numbered
 from facewright.search.report.page import page
 from facewright.search.report.page_data import pack
 from facewright.search.report.view import view_assets, view_block
-from facewright.search.report.view_data import artwork_data, numbering_data, read_sites, solid_data
+from facewright.search.report.view_data import artwork_data, numbering_data, solid_data
 
 HOSTILE = "</script><script>alert(1)</script>\"' &"
 USUAL = "largest-numeral"
@@ -99,7 +100,7 @@ def test_characters_set_a_text_as_it_is_drawn() -> None:
 )
 def test_each_rest_has_a_place_for_its_label_where_it_is_read(name: str, kind: str, copies: int) -> None:
     body = solid(name)
-    sites = read_sites(body)
+    sites = sites_read(body)
     faces = body.sites("faces")
     laid = artwork_of_layout(body, {faces[rest.below]: place for place, rest in enumerate(body.rests)})
     assert {mark.site for mark in laid.marks} == set(sites)

@@ -1,0 +1,126 @@
+"""Random tiny questions with every reading: engines give exactly what brute force gives, in both directions."""
+
+from __future__ import annotations
+
+from math import prod
+
+from facewright.constraints.design import NumberingDesign
+from facewright.constraints.distribution import Distribution
+from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.question import Numbering
+from facewright.constraints.readings import PARAMETERS, READINGS, How, reading_of
+from facewright.search.engines import ENGINES
+from facewright.search.progress import silent
+from facewright.search.recount import recount, recount_distribution
+from facewright.search.stop import never
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+
+from tests import brute
+
+NO_LIMIT = 1_000_000
+MOST = 3_000
+"""So many sets of numberings take brute force a few hundredths of a second."""
+
+
+@st.composite
+def rules(draw: st.DrawFn) -> LabelRules:
+    """Label rules that leave some labels."""
+    lowest = draw(st.integers(-2, 2))
+    highest = lowest + draw(st.integers(1, 4))
+    avoid = (draw(st.integers(lowest, highest)),) if draw(st.integers(0, 5)) == 0 else ()
+    return LabelRules(lowest, highest, draw(st.sampled_from((None, None, 1, 2))), None, avoid)
+
+
+@st.composite
+def hows(draw: st.DrawFn, read: str) -> How:
+    """What a reading is told."""
+    return tuple((key, draw(st.integers(2, 5))) for key in PARAMETERS.get(read, ()))
+
+
+@st.composite
+def questions(draw: st.DrawFn) -> Numbering:
+    """A tiny question: the target is what dice within the rules give, such dice nearly give, or random."""
+    read = draw(st.sampled_from(sorted(READINGS)))
+    reading = reading_of(read, draw(hows(read)))
+    how = tuple(sorted((key, getattr(reading, key)) for key in PARAMETERS.get(read, ())))
+    many = draw(st.sampled_from([n for n in (1, 2, 2, 2, 3) if reading.takes(n) is None]))
+    dice: list[Die] = []
+    while len(dice) < many:
+        if dice and draw(st.integers(0, 2)):
+            dice.append(dice[-1])
+            continue
+        one = draw(rules())
+        exactly = None
+        faces = draw(st.integers(2, 4 if many < 3 else 3))
+        if draw(st.integers(0, 7)) == 0:
+            exactly = tuple(sorted(draw(st.lists(st.integers(-1, 4), min_size=faces, max_size=faces))))
+            one = LabelRules(exactly[0], exactly[-1])
+        dice.append(Die(faces, f"solid with {faces} faces", 1, one, exactly))
+    placed = tuple(
+        Die(d.faces, d.solid, 1, d.rules, d.exactly, place=at if reading.ordered else None)
+        for at, d in enumerate(dice)
+    )
+    labels = [
+        die.exactly
+        or draw(
+            st.lists(st.sampled_from(die.rules.allowed() or (0,)), min_size=die.faces, max_size=die.faces)
+        )
+        for die in placed
+    ]
+    ways = dict(reading.distribution(labels).ways)
+    if draw(st.integers(0, 2)) == 0 and len(ways) > 1:
+        event("perturbed")
+        first, *_, last = sorted(ways)
+        ways[first] += 1
+        ways[last] -= 1
+    anchored = reading.joins == "one for all" or (read == "signed-difference" and draw(st.booleans()))
+    return Numbering(read, Distribution.of(ways), (placed,), how=how, anchored=anchored)
+
+
+@settings(max_examples=400, deadline=None)
+@given(questions().filter(lambda question: brute.work(question) <= MOST))
+def test_the_same_designs_as_brute_force(question: Numbering) -> None:
+    wanted = brute.designs_read(question)
+    event(f"{question.read}: {'some' if wanted else 'none'}")
+    asked = [engine for engine in ENGINES if engine.accepts(question)]
+    assert asked
+    for engine in asked:
+        answer = engine.answer(question, NO_LIMIT, never, 0, silent)
+        found = list(answer)
+        assert set(found) == wanted, engine.name
+        closing = answer.closing
+        assert len(found) == closing.count == len(wanted), engine.name
+        assert closing.verdict == ("complete" if wanted else "none"), engine.name
+        assert closing.count_up_to_shift == len(shapes(question, wanted)), engine.name
+        assert closing.reason and closing.proof
+    for design in wanted:
+        assert recount(question, design).agrees
+
+
+def shapes(question: Numbering, found: set[NumberingDesign]) -> set[tuple[tuple[int, ...], ...]]:
+    """The designs, those that count once joined: by the contract's words for each reading."""
+    forms = set()
+    for design in found:
+        labels = [die.labels for die in design.dice]
+        if question.read == "total":
+            labels = [tuple(x - one[0] for x in one) for one in labels]
+        if question.read == "difference":
+            least = min(one[0] for one in labels)
+            labels = [tuple(x - least for x in one) for one in labels]
+        design_again = NumberingDesign.of(question.dice, labels)
+        forms.add(tuple(die.labels for die in design_again.dice))
+    return forms
+
+
+@given(st.data())
+def test_the_recount_is_that_of_all_outcomes(data: st.DataObject) -> None:
+    question = data.draw(questions())
+    labels = [
+        data.draw(st.lists(st.integers(-3, 5), min_size=die.faces, max_size=die.faces))
+        for die in question.dice
+    ]
+    found = recount_distribution(labels, question.read, question.how)
+    assert found == dict(brute.results(question, labels))
+    assert list(found) == sorted(found)
+    assert sum(found.values()) == prod(map(len, labels))

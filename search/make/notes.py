@@ -10,7 +10,7 @@ from facewright.constraints.solids.sizes import both_units
 
 if TYPE_CHECKING:
     from facewright.search.make.die_mesh import DieMesh
-    from facewright.search.make.maker import Sized
+    from facewright.search.make.sizing import Sized
 
 WIDE = 96
 """Characters of a line."""
@@ -82,11 +82,11 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
         mesh: its mesh.
         told: what was left out or should be looked at.
     """
-    from facewright.search.make.maker import draw_and_edges, materials
+    from facewright.search.make.mould import mould_of, mould_sentences
 
-    die, material = one.die, materials()[one.wishes.route]
+    die, material = one.die, one.material
     weight = mesh.volume_mm3 / 1000 * material.density
-    drawn, edges = draw_and_edges(one)
+    drawn, edges = mould_sentences(one, mould_of(one))
     dice = "one die" if len(die.positions) == 1 else f"{len(die.positions)} dice alike"
     what = [
         f"Design {die.design}, {dice} of the set, on the {die.artwork.solid.name}.",
@@ -98,7 +98,7 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
     ]
     if die.told:
         what.append(die.told)
-    labels = [", ".join(f"{site} {label}" for site, label in die.places) + "."]
+    labels = ["; ".join(f"{each.site}: {each.label} ({each.way})" for each in die.standing) + "."]
     parts = [
         (die.title, what),
         ("What stands where", labels),

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 from facewright.search.cli.command import status_of
-from facewright.search.make.maker import materials
 from facewright.search.make.mesh_check import look
+from facewright.search.make.sizing import materials
 from facewright.search.make.step import cad_available
 from facewright.search.make.stl import read_stl
 from facewright.search.make.threemf import read_3mf

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field, replace
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
-from facewright.constraints.readings import How, Reading, reading_of
+from facewright.constraints.readings import REROLL, How, Reading, reading_of
 
 LISTED = 10_000
 """How many designs an exact numbering lists when the brief sets no limit; the rest is counted."""
@@ -71,6 +72,15 @@ class Numbering:
     def reading(self) -> Reading:
         """How the dice are read; raises KeyError for a reading that is not known."""
         return reading_of(self.read, self.how)
+
+    @property
+    def again(self) -> tuple[int, ...]:
+        """The labels that are rolled again."""
+        return tuple(dict(self.how).get(REROLL, ()))
+
+    def chances(self, dice: Sequence[Die]) -> list[int]:
+        """In how many equally likely ways each die comes up: its faces, squared where labels are rolled again."""
+        return [die.faces ** (2 if self.again else 1) for die in dice]
 
     def alone(self, dice: tuple[Die, ...]) -> Numbering:
         """The same question about one of its sets."""

@@ -44,7 +44,7 @@ class Finding:
 
 def finds_readings() -> tuple[str, ...]:
     """The readings that recounting knows."""
-    return ("total", *DEFINITIONS)
+    return tuple(DEFINITIONS)
 
 
 def recount(question: Numbering, design: NumberingDesign) -> Finding:
@@ -87,7 +87,7 @@ def recount_distribution(
         raise UsageError(
             "labels: found no die, or a die without labels; accepted: a label or more on each die"
         )
-    if read != "total":
+    if read != "total" or how:
         return recounted_reading(dice, read, dict(how))
     outcomes = 1
     for labels in dice:

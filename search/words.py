@@ -10,6 +10,7 @@ from dataclasses import replace
 from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
+from facewright.constraints.readings import REROLL, How
 
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 TIMES = {1: "once", 2: "twice"}
@@ -21,6 +22,10 @@ READ_AS = {
     "product": "their product",
     "side-by-side": "the labels side by side",
     "total-modulo": "their total modulo {modulo}",
+    "middle": "the middle one of them",
+    "total-of-highest": "the total of the {keep} highest",
+    "total-of-lowest": "the total of the {keep} lowest",
+    "how-many": "how many show {at_least} or more",
 }
 """What becomes of the labels that come up, for every reading but the total."""
 RULES_TOLD = 3
@@ -80,10 +85,23 @@ def target_words(question: Numbering) -> str:
     return f"the totals of {series(parts)} ordinary dice"
 
 
+def read_as(read: str, how: How) -> str:
+    """What becomes of the labels that come up; nothing for a plain total.
+
+    Example:
+        >>> read_as("highest", (("reroll", (1, 2)),))
+        'the highest of them, 1 and 2 rolled again once'
+    """
+    told = dict(how)
+    again = told.pop(REROLL, ())
+    words = READ_AS[read].format(**told) if read in READ_AS else "their total" if again else ""
+    return words + (f", {series(map(str, again))} rolled again once" if again else "")
+
+
 def reading_words(question: Numbering, before: str = "") -> str:
     """How the dice are read, unless that is their total: ", read as the highest of them"."""
-    told = READ_AS.get(question.read)
-    return f"{before} read as {told.format(**dict(question.how))}" if told else ""
+    told = read_as(question.read, question.how)
+    return f"{before} read as {told}" if told else ""
 
 
 def ask(question: Numbering) -> str:

@@ -69,9 +69,19 @@ def results(question: Numbering, dice: Sequence[Sequence[int]]) -> Counter[Any]:
         "signed-difference": lambda shown: shown[0] - shown[1],
         "product": prod,
         "side-by-side": tuple,
+        "middle": lambda shown: sorted(shown)[len(shown) // 2],
+        "total-of-highest": lambda shown: sum(sorted(shown)[-told["keep"] :]),
+        "total-of-lowest": lambda shown: sum(sorted(shown)[: told["keep"]]),
+        "how-many": lambda shown: sum(label >= told["at_least"] for label in shown),
         "total-modulo": lambda shown: sum(shown) % told["modulo"],
     }
-    return Counter(map(read[question.read], product(*dice)))
+    again = told.get("reroll", ())
+    rolls = (
+        [[two[1] if two[0] in again else two[0] for two in product(one, one)] for one in dice]
+        if again
+        else dice
+    )
+    return Counter(map(read[question.read], product(*rolls)))
 
 
 def anchored(question: Numbering, labels: Sequence[Sequence[int]]) -> bool:
@@ -84,7 +94,7 @@ def anchored(question: Numbering, labels: Sequence[Sequence[int]]) -> bool:
 def designs_read(question: Numbering) -> set[NumberingDesign]:
     """Every design of an exact question with any reading, in canonical form."""
     dice, target = question.dice, question.target
-    outcomes = prod(die.faces for die in dice)
+    outcomes = prod(question.chances(dice))
     found = set()
     for labels in product(*(list(numberings(die)) for die in dice)):
         ways = results(question, labels)

@@ -174,6 +174,10 @@ class NumberingPart(CommonPart):
             "product",
             "side-by-side",
             "total-modulo",
+            "middle",
+            "total-of-highest",
+            "total-of-lowest",
+            "how-many",
             "each-beats-next",
             "every-order",
         ]
@@ -196,6 +200,13 @@ class NumberingPart(CommonPart):
     )
     modulo: Annotated[int, Field(ge=2, le=1_000_000)] | None = Field(
         None, description="a whole number from 2 to 1,000,000"
+    )
+    keep: Annotated[int, Field(ge=1, le=MOST_DICE)] | None = Field(
+        None, description=f"a whole number from 1 to {MOST_DICE}: how many labels count"
+    )
+    at_least: Label | None = Field(None, description=_LABELS)
+    reroll: Annotated[list[Label], Field(min_length=1, max_length=MOST_LISTED)] | None = Field(
+        None, description="a list of the labels that are rolled again once, such as [1]"
     )
     ties: Literal["lose", "none"] | None = Field(None, description='"lose" or "none"')
     chance_at_least: str | None = Field(None, description='a fraction as a text, such as "5/9"')
@@ -260,6 +271,7 @@ ITEMS = {
     "only": _LABELS,
     "avoid": _LABELS,
     "exactly": _LABELS,
+    "reroll": _LABELS,
     "also": 'a table such as { rule = "symmetric" }',
     "layout": "one of: " + ", ".join(GOALS),
     "shape": "a number",

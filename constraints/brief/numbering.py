@@ -21,18 +21,20 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import GOALS_WITHOUT_DRAW
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
-from facewright.constraints.readings import PARAMETERS, READINGS, How, Reading, reading_of
+from facewright.constraints.readings import PARAMETERS, READINGS, REROLL, How, Reading, reading_of
 from facewright.constraints.texts import TextError
 
 WITHOUT_TARGET = ("each-beats-next", "every-order")
 """The readings that compare dice and want no distribution."""
-BELONGS = {
-    **{key: name for name, keys in PARAMETERS.items() for key in keys},
-    "ties": "each-beats-next",
-    "chance_at_least": "each-beats-next",
-    "fair": "every-order",
+BELONGS: dict[str, tuple[str, ...]] = {
+    "modulo": ("total-modulo",),
+    "keep": ("total-of-highest", "total-of-lowest"),
+    "at_least": ("how-many",),
+    "ties": ("each-beats-next",),
+    "chance_at_least": ("each-beats-next",),
+    "fair": ("every-order",),
 }
-"""Keys that go with one reading only."""
+"""Keys that go with some readings only."""
 
 
 def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
@@ -79,18 +81,23 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
     if brief.read is not None and brief.read not in READINGS:
         known = ", ".join(f'"{name}"' for name in READINGS)
         faults.add(("read",), f'"{brief.read}"', f"{known}: this version answers no other reading yet")
-    for key, reading in BELONGS.items():
-        if getattr(brief, key) is not None and brief.read in READINGS and brief.read != reading:
+    for key, readings in BELONGS.items():
+        if getattr(brief, key) is not None and brief.read in READINGS and brief.read not in readings:
+            words = " or ".join(f'"{reading}"' for reading in readings)
             faults.add(
                 (key,),
-                f'a key that goes with read = "{reading}"',
+                f"a key that goes with read = {words}",
                 f'no such key beside read = "{brief.read}"',
             )
-    if brief.nearest == "moments-first" and brief.read in READINGS and brief.read != "total":
+    if (
+        brief.nearest == "moments-first"
+        and brief.read in READINGS
+        and (brief.read != "total" or brief.reroll)
+    ):
         faults.add(
             ("nearest",),
-            f'"moments-first" beside read = "{brief.read}"',
-            '"total-variation" or "largest": only of totals the mean and the variance are compared',
+            '"moments-first" beside ' + ("`reroll`" if brief.reroll else f'read = "{brief.read}"'),
+            '"total-variation" or "largest": only of plain totals the mean and the variance are compared',
         )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
@@ -133,7 +140,10 @@ def _how(brief: NumberingPart, faults: Faults) -> How | None:
             faults.missing(key, f'{fields_of(NumberingPart)[key]}: read = "{brief.read}" needs it')
         else:
             told.append((key, value))
-    return tuple(sorted(told)) if len(told) == len(PARAMETERS.get(brief.read, ())) else None
+    again = tuple(sorted(set(brief.reroll or ())))
+    if again:
+        told.append((REROLL, again))
+    return tuple(sorted(told)) if len(told) - bool(again) == len(PARAMETERS.get(brief.read, ())) else None
 
 
 def _sets(
@@ -158,7 +168,7 @@ def _sets(
     readable = _readable(brief, reading, sorted({len(one) for one in sets}), target, faults)
     if target is None or reading is None or not readable or common.doubtful(faults, *PARTS):
         return (), (), False
-    dropped = tuple(dropped_of(sets, target, common))
+    dropped = tuple(dropped_of(sets, target, common, bool(brief.reroll)))
     gone = {one.faces for one in dropped}
     kept = [drafts_of(faces, common) for faces in sets if faces not in gone]
     pinned = any(anchored(drafts, reading) for drafts in kept)

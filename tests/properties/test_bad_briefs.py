@@ -55,7 +55,7 @@ PLANTS: dict[str, list[Plant]] = {
         ('like = "2d6"\nways = { 2 = 1 }', 1, "ways"), ("like = 2d6", 0, "like"),
     ],
     "read": [
-        ('read = "totl"', 0, "read"), ("read = 1", 0, "read"), ('read = "highest"', 0, "read"),
+        ('read = "totl"', 0, "read"), ("read = 1", 0, "read"), ('read = "hihgest"', 0, "read"),
         ('read = "every-order"', 0, "read"), ("read = total", 0, "read"), ('read = ["total"]', 0, "read"),
     ],
     "dice": [

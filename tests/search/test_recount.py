@@ -181,7 +181,7 @@ def test_what_is_no_label_is_a_fault_and_no_traceback(labels: tuple[object, ...]
 def test_an_unknown_reading_is_refused() -> None:
     assert set(finds_readings()) == set(READINGS)
     design = NumberingDesign.of((CUBE, SIXTEEN), GOOD)
-    with pytest.raises(UsageError, match="recounting knows: total, "):
+    with pytest.raises(UsageError, match=r"recounting knows: .*total"):
         recount(replace(asking((CUBE, SIXTEEN), EIGHT_AND_TWELVE), read="loudest"), design)
     with pytest.raises(UsageError, match="found 'loudest'"):
         recount_distribution([(1, 2)], "loudest")

@@ -39,11 +39,11 @@ class NearestSolver:
         """Nearest, a known reading, some die to number, and few enough products and ways."""
         if question.accept != "nearest" or question.read not in READINGS:
             return False
-        if question.nearest == "moments-first" and question.read != "total":
+        if question.nearest == "moments-first" and (question.read != "total" or question.again):
             return False
         if all(die.exactly is not None for die in question.dice):
             return False
-        model = CountModel(question.dice)
+        model = CountModel(question.dice, question.again)
         scale = (question.target.outcomes * model.outcomes) ** (
             2 if question.nearest == "moments-first" else 1
         )
@@ -83,7 +83,7 @@ def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
 
 def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Stream:
     reached: list[tuple[str, Fraction]] = []
-    model = CountModel(question.dice)
+    model = CountModel(question.dice, question.again)
     if question.anchored:
         post_anchor(model)
     post_exchange(model)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from facewright.search.make.drawing_views import LINE, draw_views
+from facewright.search.make.drawing_views import LINE, draw_views, scale_words
 from facewright.search.make.drawing_words import sections
 from facewright.search.make.pages import GREY, Page, pdf_of, width_of, wrapped
 
@@ -60,7 +60,7 @@ def _legend(page: Page, scale: float, y: float) -> None:
     x += page.text(
         x,
         y,
-        f"Scale {scale:g} : 1, first-angle projection; the die lies on f1. Sizes in mm over sharp edges.",
+        f"Scale {scale_words(scale)}, first-angle projection; the die lies on f1. Sizes in mm over sharp edges.",
         size_mm=2.4,
         colour=GREY,
     )
@@ -94,7 +94,7 @@ def _block(page: Page, one: Sized, sheet: str, scale: float) -> None:
         (0.36, one.die.title, f"design {one.die.design}"),
         (0.27, body.name, one.across),
         (0.22, f"{one.least.route.name}", material.material),
-        (0.15, sheet, f"views {scale:g} : 1"),
+        (0.15, sheet, f"views {scale_words(scale)}"),
     )
     x = left
     for share, upper, lower in cells:

@@ -26,7 +26,7 @@ VIEW_MM = 50.0
 BESIDE_MM, BELOW_MM = 16.0, 13.0
 """Room to the left of a view and below it, for its sizes and its name."""
 
-SCALES = (0.1, 0.2, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0)
+SCALES = (0.1, 0.2, 0.25, 0.4, 0.5, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0)
 
 TURNS = (
     ("front", 0.0, 0.0),
@@ -70,15 +70,23 @@ class Picture:
         return self.seen(points @ self.view.axes)
 
 
-def draw_views(page: Page, one: Sized, mould: Mould, left: float, top: float) -> tuple[float, float]:
-    """Draws the views in two rows, in first-angle projection: the top below the front, the left side to its right.
+def scale_words(scale: float) -> str:
+    """A scale as drawings write it.
+
+    Example:
+        >>> scale_words(2.5), scale_words(0.25)
+        ('2.5 : 1', '1 : 4')
+    """
+    return f"{scale:g} : 1" if scale >= 1 else f"1 : {1 / scale:g}"
+
+
+def pictures_of(one: Sized, left: float, top: float) -> tuple[float, tuple[Picture, ...]]:
+    """The views in two rows, in first-angle projection: the top below the front, the left side to its right.
 
     Params:
-        page: the page.
         one: the die in its size; it lies on its first rest.
-        mould: its parting line, draw and gate.
         left, top: the upper left corner of the views, in millimetres.
-    Returns: the scale, and how far down the views reach.
+    Returns: the scale and the views.
     """
     from facewright.search.report.figures_solids import view_of
 
@@ -86,20 +94,34 @@ def draw_views(page: Page, one: Sized, mould: Mould, left: float, top: float) ->
     views = [view_of(body, 0, math.radians(aside), math.radians(above)) for _, aside, above in TURNS]
     most = max(float(np.ptp(view.points, axis=0).max()) for view in views) * one.inradius_mm
     scale = max((one for one in SCALES if one * most <= VIEW_MM), default=SCALES[0])
-    low = top
+    pictures = []
     for place, (view, (name, _, _)) in enumerate(zip(views, TURNS, strict=True)):
-        column, row = place % 2, place // 2
-        x = left + column * (VIEW_MM + 2 * BESIDE_MM) + BESIDE_MM + VIEW_MM / 2
-        y = top - row * (VIEW_MM + BELOW_MM) - VIEW_MM / 2
-        picture = Picture(name, view, (x, y), scale * one.inradius_mm)
+        x = left + place % 2 * (VIEW_MM + 2 * BESIDE_MM) + BESIDE_MM + VIEW_MM / 2
+        y = top - place // 2 * (VIEW_MM + BELOW_MM) - VIEW_MM / 2
+        pictures.append(Picture(name, view, (x, y), scale * one.inradius_mm))
+    return scale, tuple(pictures)
+
+
+def draw_views(page: Page, one: Sized, mould: Mould, left: float, top: float) -> tuple[float, float]:
+    """Draws the views.
+
+    Params:
+        page: the page.
+        one: the die in its size.
+        mould: its parting line, draw and gate.
+        left, top: the upper left corner of the views, in millimetres.
+    Returns: the scale, and how far down the views reach.
+    """
+    scale, pictures = pictures_of(one, left, top)
+    for place, picture in enumerate(pictures):
         _body(page, one, picture)
         _parting(page, one, mould, picture)
-        low = y - VIEW_MM / 2 - BELOW_MM + 1.0
-        page.text(x, y - picture.half[1] - 11.5, name, size_mm=SMALL_MM, colour=GREY, align="center")
+        (x, y), (_, half) = picture.middle, picture.half
+        page.text(x, y - half - 11.5, picture.name, size_mm=SMALL_MM, colour=GREY, align="center")
         if place < 3:
             _sizes(page, picture, scale)
             _draw(page, mould, picture)
-    return scale, low
+    return scale, pictures[-1].middle[1] - VIEW_MM / 2 - BELOW_MM + 1.0
 
 
 def _body(page: Page, one: Sized, picture: Picture) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import tempfile
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,6 +20,9 @@ if TYPE_CHECKING:
 FILES = ("artwork.svg", "net.pdf", "die.stl", "die.3mf", "die.step", "drawing.pdf", "notes.txt")
 """All files of a die, in the order in which they are made."""
 
+
+DRAFT = ".making"
+"""The folder, within that of the die, in which files stand until all are there; one that was cut short is cleared."""
 
 HANDY_MM = 2.0
 """A tab shallower than this is hard to fold and to hold (our choice)."""
@@ -46,9 +48,10 @@ def make_die(one: Sized, folder: Path, stop: Stop = never, report: Progress = si
         report: told which file is being made.
     Raises: RunError where a file cannot be written; MeshFault where a mesh is not sound; Stopped.
     """
+    draft = folder / DRAFT
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        draft = Path(tempfile.mkdtemp(prefix=".making-", dir=folder))
+        shutil.rmtree(draft, ignore_errors=True)
+        draft.mkdir(parents=True)
     except OSError as wrong:
         raise RunError(
             f"{folder}: cannot be made ({wrong.strerror}); name another folder with --out"

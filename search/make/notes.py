@@ -19,6 +19,9 @@ DIAMETER_MM, SHALLOW_MM, DEEP_MM = 31.75, 25.4, 57.15
 """The cylinder that small parts are tested with: diameter and depths, 1.25, 1 and 2.25 inches (16 CFR 1501.4, where
 inches govern; its figure from memory)."""
 
+SPARE_MM = 0.5
+"""A die that would fit if it were so much smaller counts as one that fits: dice come out a little off their size."""
+
 RESIN = ("cast", "print")
 """Routes in which somebody handles resin that is not cured yet."""
 
@@ -27,19 +30,25 @@ def small_part(one: Sized, mesh: DieMesh) -> str:
     """Whether this very shape fits into the cylinder for small parts, in a sentence."""
     from facewright.search.make.gauge import Cylinder, gauged
 
-    found = gauged(mesh.body.core, mesh.body.radius_mm, Cylinder(DIAMETER_MM, SHALLOW_MM, DEEP_MM))
+    smaller = 1 - SPARE_MM / one.size_mm("tip-to-tip")
+    found = gauged(
+        mesh.body.core * smaller,
+        mesh.body.radius_mm * smaller,
+        Cylinder(DIAMETER_MM, SHALLOW_MM, DEEP_MM),
+    )
     cylinder = (
         f"the cylinder for small parts ({DIAMETER_MM:g} mm wide, {SHALLOW_MM:g} to {DEEP_MM:g} mm deep)"
     )
     if found.fits == "fits":
         return (
-            f"Small part: this die, {one.across}, fits entirely into {cylinder}. Not for children under three; say so "
-            "on the pack, and warn of small parts for ages three to five where local rules ask for it."
+            f"Small part: this die, {one.across}, fits entirely into {cylinder}, or would if it came out "
+            f"{SPARE_MM:g} mm smaller. Not for children under three; say so on the pack, and warn of small parts for ages three to five "
+            "where local rules ask for it."
         )
     if found.fits == "does not fit":
         return (
-            f"This die, {one.across}, does not fit entirely into {cylinder} in any orientation. Pieces of it, a set's "
-            "smaller dice and its bag may; a test house decides."
+            f"This die, {one.across}, does not fit entirely into {cylinder} in any orientation, nor would it if it "
+            f"came out {SPARE_MM:g} mm smaller. Pieces of it, a set's smaller dice and its bag may; a test house decides."
         )
     return (
         f"Whether this die, {one.across}, fits into {cylinder} is too close to call here: treat it as a small part, "

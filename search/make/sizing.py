@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from facewright.constraints.errors import UsageError
+from facewright.constraints.grammar import capital
 from facewright.constraints.layout import Draw
 from facewright.constraints.solids.sizes import both_units, inradius_mm, measures, size_mm
 from facewright.search.make.dice import DieToMake
@@ -103,10 +104,11 @@ class Sized:
         for limit in small:
             needed = both_units(size_mm(body, limit.inradius_mm, self.size_is))
             said.append(f"Small to read: from {needed} {measured(self.size_is)} {limit.words}.")
-        if self.size_mm("tip-to-tip") > LARGE_MM:
+        span = self.size_mm("tip-to-tip")
+        if span > LARGE_MM:
             said.append(
-                f"Large: {both_units(self.size_mm('tip-to-tip'))} from tip to tip. {self.least.governs.words}. Another "
-                "design, solid or route may do with less."
+                f"Large: {both_units(span)} from tip to tip. {capital(self.least.governs.words)}. Another design, "
+                "solid or route may do with less."
             )
         return said
 

@@ -42,13 +42,14 @@ def small_part(one: Sized, mesh: DieMesh) -> str:
     if found.fits == "fits":
         return (
             f"Small part: this die, {one.across}, fits entirely into {cylinder}, or would if it came out "
-            f"{SPARE_MM:g} mm smaller. Not for children under three; say so on the pack, and warn of small parts for ages three to five "
-            "where local rules ask for it."
+            f"{SPARE_MM:g} mm smaller. Not for children under three; say so on the pack, and warn of small parts for "
+            "ages three to five where local rules ask for it."
         )
     if found.fits == "does not fit":
         return (
             f"This die, {one.across}, does not fit entirely into {cylinder} in any orientation, nor would it if it "
-            f"came out {SPARE_MM:g} mm smaller. Pieces of it, a set's smaller dice and its bag may; a test house decides."
+            f"came out {SPARE_MM:g} mm smaller. Pieces of it, a set's smaller dice and its bag may; a test house "
+            "decides."
         )
     return (
         f"Whether this die, {one.across}, fits into {cylinder} is too close to call here: treat it as a small part, "

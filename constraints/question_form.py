@@ -7,6 +7,7 @@ from typing import Any
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
+from facewright.constraints.further import further_from_form, further_to_form
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
@@ -49,6 +50,7 @@ def to_form(question: Numbering) -> dict[str, Any]:
         "target": question.target.plain_pairs,
         "how": how_to_form(question.how),
         "anchored": question.anchored,
+        "also": [further_to_form(rule) for rule in question.also],
         "sets": [[_die_to_form(die) for die in dice] for dice in question.sets],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "stop": asdict(question.stop),
@@ -66,12 +68,13 @@ def from_form(form: dict[str, Any]) -> Numbering:
     try:
         return Numbering(
             read=form["read"],
-            target=Distribution.of({_result_of(result): int(ways) for result, ways in form["target"]}),
+            target=Distribution.of_plain(form["target"]),
             sets=tuple(tuple(_die_from_form(die) for die in dice) for dice in form["sets"]),
             accept=form["accept"],
             nearest=form.get("nearest", "total-variation"),
             how=how_from_form(form.get("how", {})),
             anchored=bool(form.get("anchored", False)),
+            also=tuple(map(further_from_form, form.get("also", ()))),
             title=form["title"],
             note=form["note"],
             like=form["like"],
@@ -83,11 +86,6 @@ def from_form(form: dict[str, Any]) -> Numbering:
         )
     except (KeyError, TypeError, ValueError, AttributeError) as wrong:
         raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
-
-
-def _result_of(written: Any) -> Any:
-    """A result as JSON holds it: a whole number, or a list of labels side by side."""
-    return tuple(map(int, written)) if isinstance(written, list) else int(written)
 
 
 def _die_to_form(die: Die) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
+from facewright.constraints.further import AlsoRead, Distinct, EqualLabels, Further, SameMean, Symmetric
 from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
@@ -107,14 +108,15 @@ def reading_words(question: Numbering, before: str = "") -> str:
 def ask(question: Numbering) -> str:
     """The question as a sentence."""
     wanted = target_words(question)
+    also = further_words(question).rstrip(",")
     if question.choice or len(question.sets) != 1:
         read = reading_words(question, ",")
-        return f"Which sets of dice ({question.choice}), and which labels on them{read}, give {wanted}?"
+        return f"Which sets of dice ({question.choice}), and which labels on them{read}, give {wanted}{also}?"
     together = reading_words(question, ",") or (", rolled together" if len(question.dice) > 1 else "")
     together = f"{together}," if together else ""
     if all(die.exactly is not None for die in question.dice):
-        return f"Do {dice_words(question.dice)}{together} give {wanted}?"
-    return f"Which labels on {dice_words(question.dice)}{together} give {wanted}?"
+        return f"Do {dice_words(question.dice)}{together} give {wanted}{also}?"
+    return f"Which labels on {dice_words(question.dice)}{together} give {wanted}{also}?"
 
 
 def rules_words(rules: LabelRules) -> str:
@@ -145,7 +147,9 @@ def conditions(question: Numbering) -> str:
     if one_set and 1 < len(groups) <= RULES_TOLD:
         fixed = [die for die in question.dice if die.exactly is not None]
         told = [f"{words} on {dice_words(dice)}" for words, dice in groups.items()]
-        return f"With {', and '.join([*told, *([dice_words(fixed)] if fixed else [])])}"
+        return (
+            f"With {', and '.join([*told, *([dice_words(fixed)] if fixed else [])])}{further_words(question)}"
+        )
     words = (
         next(iter(groups))
         if len(groups) == 1
@@ -153,7 +157,36 @@ def conditions(question: Numbering) -> str:
         if groups
         else "the labels"
     )
-    return f"With {words} on {dice_words(question.dice) if one_set else 'fair solids with so many faces'}"
+    where = dice_words(question.dice) if one_set else "fair solids with so many faces"
+    return f"With {words} on {where}{further_words(question)}"
+
+
+def further_words(question: Numbering) -> str:
+    """The further rules, to follow the labels and the dice: ", and with symmetric labels on each die,"."""
+    if not question.also:
+        return ""
+    return f", and with {series(further_rule_words(rule) for rule in question.also)},"
+
+
+def further_rule_words(rule: Further) -> str:
+    """A further rule in words that follow "with".
+
+    Example:
+        >>> further_rule_words(Distinct(3))
+        'at most three different labels on a die'
+    """
+    match rule:
+        case EqualLabels():
+            return f"a chance of {rule.chance} of equal labels"
+        case SameMean():
+            return "the same mean on every die"
+        case Symmetric():
+            return "symmetric labels on each die"
+        case Distinct():
+            return f"at most {number(rule.at_most)} different labels on a die"
+        case AlsoRead():
+            wanted = rule.like or f"the {rule.target.outcomes:,} ways in the brief"
+            return f"the chances of {wanted} for {read_as(rule.read, rule.how) or 'their total'}"
 
 
 def completed(question: Numbering, count: int, listed: int) -> str:

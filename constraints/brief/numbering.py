@@ -13,6 +13,7 @@ from facewright.constraints.brief.dice import (
     too_many_slots,
 )
 from facewright.constraints.brief.faults import Faults
+from facewright.constraints.brief.further import further_of
 from facewright.constraints.brief.goals import goals_of
 from facewright.constraints.brief.models import NumberingPart, RankPart, fields_of
 from facewright.constraints.brief.rules import PARTS, check, stated
@@ -47,6 +48,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     target = target_of(brief, faults) if wanted else None
     how = _how(brief, faults)
     reading = reading_of(brief.read or "total", how) if how is not None else None
+    also = further_of(brief.also, _sizes(brief), faults)
     sets, dropped, anchored = _sets(brief, target, reading, faults)
     if faults or target is None or brief.read is None or how is None:
         return None
@@ -56,6 +58,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
         sets=sets,
         how=how,
         anchored=anchored,
+        also=also,
         accept=brief.accept or "exact",
         nearest=brief.nearest or "total-variation",
         title=brief.title or "",
@@ -105,12 +108,6 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
             "what near means, where exact answers are wanted",
             'no such key, or accept = "nearest"',
         )
-    if brief.also:
-        faults.add(
-            ("also",),
-            "further rules",
-            "no such key: this version keeps no further rules yet",
-        )
 
 
 def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...]:
@@ -125,6 +122,16 @@ def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...
             "at least one weight above 0, such as { readability = 2, cost = 1 }",
         )
     return weights
+
+
+def _sizes(brief: NumberingPart) -> list[int]:
+    """How many dice the sets have; nothing where the brief does not say it soundly."""
+    if isinstance(brief.dice, list):
+        return [len(brief.dice)]
+    try:
+        return sorted({len(one) for one in sets_of(brief.dice or "")})
+    except TextError:
+        return []
 
 
 def _how(brief: NumberingPart, faults: Faults) -> How | None:

@@ -12,6 +12,7 @@ from facewright.search.engines.factors import Factors
 from facewright.search.engines.given import Given
 from facewright.search.engines.nearest.solver import NearestSolver
 from facewright.search.engines.nearest.totals import NearestTotals
+from facewright.search.engines.sifting import Sifting
 from facewright.search.engines.solver import Solver
 
 ENGINES: tuple[Engine, ...] = (
@@ -22,6 +23,7 @@ ENGINES: tuple[Engine, ...] = (
     Products(),
     SideBySide(),
     Classes(),
+    Sifting(),
     NearestTotals(),
     NearestSolver(),
     Solver(),

@@ -7,6 +7,7 @@ from facewright.constraints.grammar import capital, counted
 from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import CountModel
 from facewright.constraints.model.exchange import post_exchange
+from facewright.constraints.model.further import post_further
 from facewright.constraints.model.limits import too_large
 from facewright.constraints.model.score import Weight, post_score
 from facewright.constraints.model.totals import out_of_reach
@@ -80,6 +81,8 @@ def _model(question: Numbering) -> CountModel:
     question.reading.post(model, question.target)
     if question.anchored:
         post_anchor(model)
+    for rule in question.also:
+        post_further(model, rule)
     post_exchange(model)
     return model
 

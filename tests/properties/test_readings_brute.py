@@ -11,6 +11,7 @@ from typing import Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.distribution import Distribution
+from facewright.constraints.further import AlsoRead, Distinct, EqualLabels, Further, SameMean, Symmetric
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import PARAMETERS, READINGS, How, reading_of
@@ -87,7 +88,28 @@ def questions(draw: st.DrawFn) -> Numbering:
         ways[first] += 1
         ways[last] -= 1
     anchored = read == "difference" or (read == "signed-difference" and draw(st.booleans()))
-    return Numbering(read, Distribution.of(ways), (placed,), how=how, anchored=anchored)
+    also = draw(further_rules(labels, how)) if draw(st.integers(0, 2)) == 0 else ()
+    return Numbering(read, Distribution.of(ways), (placed,), how=how, anchored=anchored, also=also)
+
+
+@st.composite
+def further_rules(draw: st.DrawFn, labels: Sequence[Sequence[int]], how: How) -> tuple[Further, ...]:
+    """One or two further rules, most of which these labels keep."""
+    again = {key: value for key, value in how if key == "reroll"}
+    dice = [sorted(one) for one in labels]
+    rules: list[Further] = [Symmetric(), Distinct(draw(st.integers(1, 3)))]
+    if len(dice) > 1:
+        ways = brute.results_of("side-by-side", again, dice)
+        alike = sum(times for shown, times in ways.items() if len(set(shown)) == 1)
+        off = draw(st.sampled_from((0, 0, 0, 1)))
+        chance = Fraction(min(alike + off, sum(ways.values())), sum(ways.values()))
+        rules += [SameMean(), EqualLabels(chance)]
+    for read in ("highest", "product", "total"):
+        target = Distribution.of(brute.results_of(read, again, dice))
+        if draw(st.integers(0, 3)) == 0:
+            target = target.shifted(1)
+        rules.append(AlsoRead(read, target))
+    return tuple(draw(st.lists(st.sampled_from(rules), min_size=1, max_size=2, unique=True)))
 
 
 @settings(max_examples=400, deadline=None)
@@ -148,7 +170,7 @@ def test_the_nearest_are_those_of_brute_force(question: Numbering, measure: str)
     every = [
         labels
         for labels in product(*map(brute.numberings, question.dice))
-        if brute.anchored(question, labels)
+        if brute.anchored(question, labels) and brute.further(question, labels)
     ]
     found = find(near)
     if not every:

@@ -20,7 +20,7 @@ from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
 from facewright.search import recount as module
-from facewright.search import recount_readings
+from facewright.search import recount_further, recount_readings
 from facewright.search.recount import finds_readings, recount, recount_distribution
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -215,12 +215,13 @@ def imported_by(one: ModuleType) -> set[str]:
 
 
 def test_it_imports_no_engine_no_model_and_no_reading() -> None:
-    inner = imported_by(module) | imported_by(recount_readings)
+    inner = imported_by(module) | imported_by(recount_readings) | imported_by(recount_further)
     assert inner == {
         "facewright.constraints.design",
         "facewright.constraints.errors",
         "facewright.constraints.labels",
         "facewright.constraints.question",
+        "facewright.search.recount_further",
         "facewright.search.recount_readings",
     }
     text = Path(module.__file__).read_text(encoding="utf-8")

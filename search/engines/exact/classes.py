@@ -35,9 +35,9 @@ class Classes:
     name = "classes"
 
     def accepts(self, question: Numbering) -> bool:
-        """Exact questions of these two readings, nothing rolled again, as long as no number of ways overflows."""
-        known = question.read in ("total-modulo", "how-many") and question.accept == "exact"
-        return known and not question.again and too_large(_reduced(question)) is None
+        """Plain questions of these two readings, as long as no number of ways overflows."""
+        known = question.read in ("total-modulo", "how-many") and question.plain
+        return known and too_large(_reduced(question)) is None
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams the designs, each once; see `Engine`."""

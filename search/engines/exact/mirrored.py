@@ -25,8 +25,8 @@ class Mirrored:
     name = "mirrored factors"
 
     def accepts(self, question: Numbering) -> bool:
-        """Exact signed differences, nothing rolled again."""
-        return question.read == "signed-difference" and question.accept == "exact" and not question.again
+        """Plain questions for signed differences."""
+        return question.read == "signed-difference" and question.plain
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams the designs, each once; see `Engine`. The seed changes nothing: there is no chance in it."""

@@ -88,8 +88,8 @@ class Products:
     name = "products"
 
     def accepts(self, question: Numbering) -> bool:
-        """Exact products without negative labels, some result above 0, nothing rolled again, not too many results."""
-        if question.read != "product" or question.accept != "exact" or question.again:
+        """Plain questions for products without negative labels, some result above 0, not too many results."""
+        if question.read != "product" or not question.plain:
             return False
         target = question.target
         if any(die.lowest_label < 0 for die in question.dice) or target.least < 0 or target.greatest <= 0:

@@ -22,9 +22,10 @@ class Ranks:
     name = "ranks"
 
     def accepts(self, question: Numbering) -> bool:
-        """Exact questions for the lowest, the middle or the highest, nothing rolled again, with few enough counts."""
-        known = question.read in ("lowest", "middle", "highest") and question.accept == "exact"
-        return known and not question.again and prod(die.faces + 1 for die in question.dice) <= MOST_VECTORS
+        """Plain questions for the lowest, the middle or the highest, with few enough vectors of counts."""
+        if question.read not in ("lowest", "middle", "highest") or not question.plain:
+            return False
+        return prod(die.faces + 1 for die in question.dice) <= MOST_VECTORS
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams the designs, each once; see `Engine`. The seed changes nothing: there is no chance in it."""

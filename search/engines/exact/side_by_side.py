@@ -27,8 +27,8 @@ class SideBySide:
     name = "side by side"
 
     def accepts(self, question: Numbering) -> bool:
-        """Exact questions for labels side by side, nothing rolled again."""
-        return question.read == "side-by-side" and question.accept == "exact" and not question.again
+        """Plain questions for labels side by side."""
+        return question.read == "side-by-side" and question.plain
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams the one design, if there is one; see `Engine`."""

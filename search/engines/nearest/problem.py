@@ -70,6 +70,7 @@ def refusal(question: Numbering) -> str | None:
     """Why the search cannot answer, in words; None where it can."""
     if (
         question.again
+        or question.also
         or question.read != "total"
         or question.accept != "nearest"
         or question.nearest == "moments-first"

@@ -9,6 +9,7 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import LARGEST_SUM, CountModel, Term
 from facewright.constraints.model.exchange import post_exchange
+from facewright.constraints.model.further import post_further
 from facewright.constraints.model.nearest import (
     deviations,
     largest_of,
@@ -86,6 +87,8 @@ def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Str
     model = CountModel(question.dice, question.again)
     if question.anchored:
         post_anchor(model)
+    for rule in question.also:
+        post_further(model, rule)
     post_exchange(model)
     best: NumberingDesign | None = None
     variables = 0

@@ -37,7 +37,7 @@ def minimum(goal: Floats, rows: Floats, limits: Floats) -> Floats | None:
         >>> minimum(np.array([-1.0, -2.0]), square, np.array([3.0, 0, 4, 0])).tolist()
         [3.0, 4.0]
     """
-    lengths: Floats = np.sqrt((rows**2).sum(axis=1))
+    lengths = np.sqrt((rows**2).sum(axis=1))
     some = lengths > TINY
     if (limits[~some] < -KEPT).any():
         return None
@@ -54,12 +54,16 @@ def minimum(goal: Floats, rows: Floats, limits: Floats) -> Floats | None:
         if not _pivot(tableau, basis, costs, many):
             return None
         # the same basis from the beginning: rounding may have built up
-        tableau = np.linalg.solve(first[:, basis], first)
-        corner: Floats = np.linalg.solve(rows[basis], limits[basis])
+        tableau = _solved(first[:, basis], first)
+        corner = _solved(rows[basis], limits[basis])
         if (rows @ corner <= limits + KEPT).all() and (tableau[:, -1] >= -KEPT).all():
             return corner
         _mend(tableau, basis, costs, many)
     return None
+
+
+def _solved(matrix: Floats, right: Floats) -> Floats:
+    return np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
 
 
 def _start(goal: Floats, rows: Floats) -> tuple[Floats, NDArray[np.int64]]:

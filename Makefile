@@ -23,7 +23,7 @@ demo: $(READY) ## answer the demo brief and say where its report lies (BRIEF=…
 	@$(BIN)/facewright find $(BRIEF) --replace
 
 test: $(READY) ## run the tests (ARGS=… goes to pytest)
-	@$(BIN)/pytest -n auto $(ARGS)
+	@$(BIN)/pytest -n auto --dist worksteal $(ARGS)
 
 check: $(READY) $(LINKS) ## lint, formatting and types
 	@$(BIN)/ruff check

@@ -7,11 +7,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, reduce
 from math import gcd, lcm
+from typing import Any
+
+Result = int | tuple[int, ...]
+"""A result: a whole number, or, where dice are read side by side, the labels in the order of the dice."""
 
 
 @dataclass(frozen=True)
 class Distribution:
     """Results with whole-number ways: `pairs` is sorted by result, every number of ways is positive.
+
+    The results are all whole numbers, or all tuples of them (see `Result`); only whole numbers have a mean, a variance
+    and shifts.
 
     Example:
         >>> two = Distribution.of({1: 1, 2: 1}) + Distribution.of({1: 1, 2: 1})
@@ -21,10 +28,10 @@ class Distribution:
         Fraction(1, 2)
     """
 
-    pairs: tuple[tuple[int, int], ...]
+    pairs: tuple[tuple[Any, int], ...]
 
     @classmethod
-    def of(cls, ways: Mapping[int, int]) -> Distribution:
+    def of(cls, ways: Mapping[Any, int]) -> Distribution:
         """The distribution with these ways; zeros are dropped, an empty or a negative one raises ValueError."""
         if any(count < 0 for count in ways.values()):
             raise ValueError("ways: whole numbers of at least 0 are needed")
@@ -32,6 +39,14 @@ class Distribution:
         if not pairs:
             raise ValueError("ways: at least one result is needed")
         return cls(pairs)
+
+    @classmethod
+    def of_plain(cls, pairs: Iterable[Any]) -> Distribution:
+        """The distribution of pairs as `plain_pairs` has them."""
+        read = (
+            (tuple(map(int, one)) if isinstance(one, list) else int(one), int(count)) for one, count in pairs
+        )
+        return cls.of(dict(read))
 
     @classmethod
     def of_labels(cls, labels: Iterable[int]) -> Distribution:
@@ -42,7 +57,7 @@ class Distribution:
         return cls.of(ways)
 
     @cached_property
-    def ways(self) -> dict[int, int]:
+    def ways(self) -> dict[Any, int]:
         """Result → ways."""
         return dict(self.pairs)
 
@@ -52,12 +67,12 @@ class Distribution:
         return sum(count for _, count in self.pairs)
 
     @property
-    def least(self) -> int:
+    def least(self) -> Any:
         """The least result."""
         return self.pairs[0][0]
 
     @property
-    def greatest(self) -> int:
+    def greatest(self) -> Any:
         """The greatest result."""
         return self.pairs[-1][0]
 
@@ -72,7 +87,14 @@ class Distribution:
         square = Fraction(sum(result * result * count for result, count in self.pairs), self.outcomes)
         return square - self.mean**2
 
-    def chance(self, result: int) -> Fraction:
+    @property
+    def plain_pairs(self) -> list[list[Any]]:
+        """The pairs as JSON holds them: labels side by side as a list."""
+        return [
+            [list(result) if isinstance(result, tuple) else result, count] for result, count in self.pairs
+        ]
+
+    def chance(self, result: Result) -> Fraction:
         """The chance of a result."""
         return Fraction(self.ways.get(result, 0), self.outcomes)
 
@@ -90,8 +112,8 @@ class Distribution:
         return Distribution(tuple((-result, count) for result, count in reversed(self.pairs)))
 
     def __add__(self, other: Distribution) -> Distribution:
-        """The distribution of the sum of two independent results."""
-        ways: dict[int, int] = {}
+        """The distribution of the sum of two independent results; tuples are joined end to end."""
+        ways: dict[Any, int] = {}
         for result, count in self.pairs:
             for more, times in other.pairs:
                 ways[result + more] = ways.get(result + more, 0) + count * times

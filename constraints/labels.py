@@ -42,7 +42,8 @@ class Die:
     """One die of a question: `faces` labels on a solid that has `copies` times as many faces.
 
     `exactly`, sorted, fixes the labels. `shape` gives free proportions of the solid: what they serve, or numbers. Two
-    dice are interchangeable when they are equal.
+    dice are interchangeable when they are equal; `place` is the die's place in the roll where the reading heeds the
+    order of the dice, and tells them apart then.
     """
 
     faces: int
@@ -52,6 +53,7 @@ class Die:
     exactly: tuple[int, ...] | None = None
     name: str | None = None
     shape: str | float | tuple[float, ...] = "largest-numeral"
+    place: int | None = None
 
     @property
     def lowest_label(self) -> int:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question import StopRule
+from facewright.constraints.question import Numbering, StopRule
+from facewright.constraints.readings import READINGS, How, how_from_form, how_to_form
 from facewright.constraints.readouts import Label, Shape
 
 GOALS = (
@@ -39,11 +41,34 @@ Draw = str | tuple[float, float, float]
 class Roll:
     """The roll in which a die is used: how it is read, and the labels of the dice rolled with it.
 
-    A die on its own has no `others`. A guard is judged by how far the distribution of this roll moves.
+    A die on its own has no `others`. `how` is what the reading must be told; `place` is the die's place among the dice,
+    from 0, for readings that heed their order. A guard is judged by how far the distribution of this roll moves.
     """
 
     read: str = "total"
     others: tuple[tuple[int, ...], ...] = ()
+    how: How = ()
+    place: int = 0
+
+    @classmethod
+    def of(cls, question: Numbering, dice: Sequence[tuple[int, ...]], place: int) -> Roll:
+        """The roll in which the die at a place of a design is used; its place counts where the reading heeds it."""
+        others = tuple(labels for at, labels in enumerate(dice) if at != place)
+        ordered = question.read in READINGS and question.reading.ordered
+        return cls(question.read, others, question.how, place if ordered else 0)
+
+    def to_form(self) -> dict[str, Any]:
+        """The roll as plain values; what is as usual is left out."""
+        form: dict[str, Any] = {"read": self.read, "others": [list(one) for one in self.others]}
+        if self.how:
+            form["how"] = how_to_form(self.how)
+        return {**form, "place": self.place} if self.place else form
+
+    @classmethod
+    def from_form(cls, form: dict[str, Any]) -> Roll:
+        """The roll that `to_form` wrote."""
+        others = tuple(tuple(one) for one in form["others"])
+        return cls(form["read"], others, how_from_form(form.get("how", {})), form.get("place", 0))
 
 
 @dataclass(frozen=True)
@@ -103,7 +128,7 @@ class Layout:
             "goals": list(self.goals),
             "shape": list(self.shape) if isinstance(self.shape, tuple) else self.shape,
             "draw": list(self.draw) if isinstance(self.draw, tuple) else self.draw,
-            "roll": {"read": self.roll.read, "others": [list(one) for one in self.roll.others]},
+            "roll": self.roll.to_form(),
             "same_under": self.same_under,
             "rename": self.rename,
             "asked": self.asked,
@@ -127,7 +152,7 @@ class Layout:
                 goals=tuple(form["goals"]),
                 shape=tuple(form["shape"]) if isinstance(form["shape"], list) else form["shape"],
                 draw=tuple(form["draw"]) if isinstance(form["draw"], list) else form["draw"],
-                roll=Roll(form["roll"]["read"], tuple(tuple(one) for one in form["roll"]["others"])),
+                roll=Roll.from_form(form["roll"]),
                 same_under=form["same_under"],
                 rename=form["rename"],
                 title=form["title"],

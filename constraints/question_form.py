@@ -7,9 +7,11 @@ from typing import Any
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
+from facewright.constraints.further import further_from_form, further_to_form
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
+from facewright.constraints.readings import how_from_form, how_to_form
 from facewright.constraints.readouts import Readouts
 
 Question = Numbering | Readouts | Layout
@@ -45,7 +47,10 @@ def to_form(question: Numbering) -> dict[str, Any]:
         "nearest": question.nearest,
         "like": question.like,
         "choice": question.choice,
-        "target": [list(pair) for pair in question.target.pairs],
+        "target": question.target.plain_pairs,
+        "how": how_to_form(question.how),
+        "anchored": question.anchored,
+        "also": [further_to_form(rule) for rule in question.also],
         "sets": [[_die_to_form(die) for die in dice] for dice in question.sets],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "stop": asdict(question.stop),
@@ -63,10 +68,13 @@ def from_form(form: dict[str, Any]) -> Numbering:
     try:
         return Numbering(
             read=form["read"],
-            target=Distribution.of({int(result): int(ways) for result, ways in form["target"]}),
+            target=Distribution.of_plain(form["target"]),
             sets=tuple(tuple(_die_from_form(die) for die in dice) for dice in form["sets"]),
             accept=form["accept"],
             nearest=form.get("nearest", "total-variation"),
+            how=how_from_form(form.get("how", {})),
+            anchored=bool(form.get("anchored", False)),
+            also=tuple(map(further_from_form, form.get("also", ()))),
             title=form["title"],
             note=form["note"],
             like=form["like"],
@@ -106,4 +114,5 @@ def _die_from_form(form: dict[str, Any]) -> Die:
         exactly,
         form["name"],
         tuple(shape) if isinstance(shape, list) else shape,
+        form.get("place"),
     )

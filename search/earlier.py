@@ -50,6 +50,7 @@ def die_of(run: str, design: str, die: int | None) -> EarlierDie:
         raise NotThere(
             "die", f"{die}, of a design with {len(dice)} {'die' if len(dice) == 1 else 'dice'}", accepted
         )
-    others = tuple(other.labels for at, other in enumerate(dice) if at != place)
     shape = question.sets[one.set][place].shape
-    return EarlierDie(dice[place].labels, dice[place].solid, shape, Roll(question.read, others))
+    return EarlierDie(
+        dice[place].labels, dice[place].solid, shape, Roll.of(question, [die.labels for die in dice], place)
+    )

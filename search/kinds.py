@@ -70,8 +70,8 @@ class _Numberings:
         return [die.labels for die in design.dice]
 
     def written(self, question: Any, position: int, form: Any) -> Any:
-        dice = zip(question.sets[position], form, strict=True)
-        return NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in dice))
+        pairs = zip(question.sets[position], form, strict=True)
+        return NumberingDesign(tuple(DesignDie(d.faces, d.solid, tuple(one)) for d, one in pairs))
 
     def found(self, question: Any, position: int, form: Any, distance: Fraction) -> Any:
         from facewright.search.answer import FoundDesign

@@ -155,13 +155,12 @@ def layout_question(question: Numbering, dice: Sequence[Die], design: NumberingD
     die, labels = dice[place], design.dice[place].labels
     body = solid(die.solid, die.shape)
     opposite = all(body.opposite[rest.below] is not None for rest in body.rests)
-    others = tuple(other.labels for at, other in enumerate(design.dice) if at != place)
     return Layout(
         solid=die.solid,
         labels=tuple(label for label in labels for _ in range(die.copies)),
         goals=tuple(goal for goal in question.layout if opposite or goal != "opposite-sums"),
         shape=die.shape,
-        roll=Roll(question.read, others),
+        roll=Roll.of(question, [die.labels for die in design.dice], place),
         title=f"{question.title}, die {place + 1}",
         asked=f"{design.id}, die {place + 1}",
         size_is="across-flats" if opposite else "height",

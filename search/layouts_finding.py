@@ -56,6 +56,9 @@ def answer_layout(
     kept = 0
     answering = Laying().answer(question, most, stop, seed, report)
     for design in answering:
+        if len(found) == most:
+            # the engine goes on to count, or gives its best although nothing is to be listed
+            continue
         found.append(_recounted(question, design))
         if len(found) - kept >= SHARD:
             keep(found[kept:], None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +12,8 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
+from facewright.constraints.readings import PARAMETERS, READINGS, REROLL, How, how_to_form, reading_of
+from facewright.search.report.bars import result_text
 from facewright.search.report.scores import Settings
 
 MOST_STEPS = 50_000_000
@@ -34,10 +37,7 @@ class OwnDice:
     def sentence(self) -> str:
         """What the dice do, and whether it is the target's."""
         own = self.distribution
-        text = (
-            f"{own.outcomes:,} equally likely outcomes give results from {own.least} to {own.greatest}, "
-            f"mean {_decimal(own.mean)}, standard deviation {float(own.variance) ** 0.5:.4g}."
-        )
+        text = f"{own.outcomes:,} equally likely outcomes give {_results(own)}."
         if self.like is None:
             return text
         distance = own.distance(self.question.target)
@@ -52,8 +52,9 @@ class OwnDice:
         if self.like is not None:
             lines.append(f"like = {json.dumps(self.like)}")
         else:
-            pairs = ", ".join(f'"{result}" = {count}' for result, count in self.question.target.pairs)
+            pairs = ", ".join(f'"{result_text(r)}" = {count}' for r, count in self.question.target.pairs)
             lines.append(f"ways = {{ {pairs} }}")
+        lines += [f"{key} = {json.dumps(value)}" for key, value in self.question.how]
         dice = ", ".join(f"{{ exactly = {list(die.exactly or ())} }}" for die in self.question.dice)
         lines += [f"dice = [{dice}]", f"accept = {json.dumps(self.question.accept)}"]
         return "\n".join(lines) + "\n"
@@ -63,6 +64,9 @@ class OwnDice:
         from facewright.search.rank import score
 
         scored = score(self.design, [1] * len(self.question.dice), settings)
+        moments: dict[str, str | None] = {"mean": None, "variance": None}
+        if _numbers(self.distribution):
+            moments = {"mean": str(self.distribution.mean), "variance": str(self.distribution.variance)}
         compared: dict[str, Any] = {}
         if self.like is not None:
             distance = self.distribution.distance(self.question.target)
@@ -71,24 +75,33 @@ class OwnDice:
             "schema": 1,
             "kind": "ways",
             "read": self.question.read,
+            **how_to_form(self.question.how),
             "outcomes": self.distribution.outcomes,
-            "ways": [list(pair) for pair in self.distribution.pairs],
-            "mean": str(self.distribution.mean),
-            "variance": str(self.distribution.variance),
+            "ways": self.distribution.plain_pairs,
+            **moments,
             **compared,
             "design": {**self.design.as_json(), "scores": scored.scores},
         }
 
 
-def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = None) -> OwnDice:
+def own_dice(
+    texts: tuple[str, ...],
+    read: str = "total",
+    like: str | None = None,
+    told: Mapping[str, Any] | None = None,
+) -> OwnDice:
     """Dice from lists of labels as people type them.
 
+    Params:
+        texts: the labels of each die.
+        read: how the dice are read.
+        like: a target to compare with.
+        told: what the reading must be told; a value of None stands for an option that was not given.
     Raises:
         UsageError: labels, reading or target that cannot be understood; all of them together.
     """
     from facewright.constraints.like import parse_like
     from facewright.constraints.own import parse_labels
-    from facewright.constraints.readings import READINGS
     from facewright.constraints.solids.names import default_solid
 
     faults: list[str] = []
@@ -107,18 +120,29 @@ def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = Non
             target = parse_like(like)
         except ValueError as wrong:
             faults.append(f"--like: {wrong}")
-    if read not in READINGS:
-        faults.append(f"--read: found {read!r}; accepted in this version: {', '.join(READINGS)}")
-    if not faults and _steps(labels) > MOST_STEPS:
+    how: How = tuple(sorted((key, value) for key, value in (told or {}).items() if value is not None))
+    faults += reading_faults(read, how, len(texts))
+    if not faults and _steps(labels, read, how) > MOST_STEPS:
         faults.append(
-            f"labels: found {len(labels)} dice with too many different totals to add up; accepted: fewer dice, or "
+            f"labels: found {len(labels)} dice with too many different results to count; accepted: fewer dice, or "
             "smaller labels"
         )
     if faults:
         raise UsageError("\n".join(faults))
-    own = READINGS[read].distribution(labels)
+    reading = reading_of(read, how)
+    own = reading.distribution(labels)
+    if target is not None and (strange := reading.strange(target, len(labels))):
+        raise UsageError(f"--like: found {strange[0]}; accepted: {strange[1]}")
     dice = tuple(
-        Die(len(one), default_solid(len(one)), 1, LabelRules(one[0], one[-1]), exactly=one) for one in labels
+        Die(
+            len(one),
+            default_solid(len(one)),
+            1,
+            LabelRules(one[0], one[-1]),
+            exactly=one,
+            place=at if reading.ordered else None,
+        )
+        for at, one in enumerate(labels)
     )
     exact = target is None or own.same_chances(target)
     title = "Own dice: " + " and ".join(" ".join(map(str, one)) for one in labels)
@@ -127,6 +151,8 @@ def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = Non
         target=target or own,
         sets=(dice,),
         accept="exact" if exact else "nearest",
+        how=how,
+        anchored=read == "difference",
         title=title
         if len(title) <= 80
         else f"Own dice: {len(labels)} with {', '.join(str(len(one)) for one in labels)} faces",
@@ -135,15 +161,76 @@ def own_dice(texts: tuple[str, ...], read: str = "total", like: str | None = Non
     return OwnDice(question, own, like)
 
 
-def _steps(dice: list[tuple[int, ...]]) -> int:
-    """How many pairs of a total and a label are added up, at most."""
-    steps, totals, spread = 0, 1, 0
+def again_of(text: str | None) -> tuple[int, ...] | None:
+    """The labels that are rolled again, as an option gives them; None where it does not.
+
+    Raises:
+        UsageError: a text that holds no labels.
+    """
+    from facewright.constraints.own import FORM
+
+    if text is None:
+        return None
+    words = text.replace(",", " ").replace("−", "-").split()
+    if not words or not all(word.removeprefix("-").isdecimal() and len(word) < 9 for word in words):
+        raise UsageError(f"--reroll: found {text!r}; accepted: {FORM.partition(',')[0]}")
+    return tuple(sorted(set(map(int, words))))
+
+
+def reading_faults(read: str, how: How, dice: int) -> list[str]:
+    """What is wrong with a reading as options give it, a line a fault."""
+    if read not in READINGS:
+        return [f"--read: found {read!r}; accepted in this version: {', '.join(READINGS)}"]
+    needed, given = PARAMETERS.get(read, ()), [key for key, _ in how if key != REROLL]
+    missing, strange = [k for k in needed if k not in given], [k for k in given if k not in needed]
+    faults = [
+        f"--{_option(key)}: found none; accepted: a value, which --read {read} needs" for key in missing
+    ]
+    faults += [
+        f"--{_option(key)}: found beside --read {read}; accepted: no such option there" for key in strange
+    ]
+    if not faults and (takes := reading_of(read, how).takes(dice)):
+        faults.append(
+            f"labels: found {dice} {'die' if dice == 1 else 'dice'} read as the {read}; accepted: {takes}"
+        )
+    return faults
+
+
+def _option(key: str) -> str:
+    return key.replace("_", "-")
+
+
+def _steps(dice: list[tuple[int, ...]], read: str, how: How) -> int:
+    """How many pairs of what is known and a label are taken up, at most."""
+    steps, states, spread, every = 0, 1, 0, 0
     for labels in dice:
         distinct = len(set(labels))
-        steps += totals * distinct
+        steps += states * distinct
         spread += labels[-1] - labels[0]
-        totals = min(totals * distinct, spread + 1)
+        every += distinct
+        states *= distinct
+        if read == "total":
+            states = min(states, spread + 1)
+        elif read in ("highest", "lowest"):
+            states = min(states, every)
+        elif read == "total-modulo":
+            states = min(states, dict(how)["modulo"])
+        elif read == "how-many":
+            states = min(states, len(dice) + 1)
     return steps
+
+
+def _numbers(own: Distribution) -> bool:
+    return not isinstance(own.least, tuple)
+
+
+def _results(own: Distribution) -> str:
+    if not _numbers(own):
+        return f"{len(own.pairs):,} different rows of labels"
+    return (
+        f"results from {own.least} to {own.greatest}, mean {_decimal(own.mean)}, standard deviation "
+        f"{float(own.variance) ** 0.5:.4g}"
+    )
 
 
 def _decimal(value: Any) -> str:

@@ -6,11 +6,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die
 from facewright.constraints.question import Numbering
+from facewright.search.recount_further import broken_further_rules
+from facewright.search.recount_readings import DEFINITIONS, recounted_reading
 
 PLAIN_OUTCOMES = 10_000
 """Up to so many outcomes plain Python is used: 0.4 ms for two 100-face dice, far less than loading numpy."""
@@ -35,14 +38,14 @@ class Finding:
     """
 
     agrees: bool
-    distribution: dict[int, int]
+    distribution: dict[Any, int]
     distance: Fraction
     faults: tuple[str, ...]
 
 
 def finds_readings() -> tuple[str, ...]:
     """The readings that recounting knows."""
-    return ("total",)
+    return tuple(DEFINITIONS)
 
 
 def recount(question: Numbering, design: NumberingDesign) -> Finding:
@@ -55,20 +58,27 @@ def recount(question: Numbering, design: NumberingDesign) -> Finding:
     faults = tuple(_malformed(design))
     if faults:
         return Finding(False, {}, Fraction(1), faults)
-    ways = recount_distribution([die.labels for die in design.dice], question.read)
+    ways = recount_distribution([die.labels for die in design.dice], question.read, question.how)
     wanted = dict(question.target.pairs)
     distance = _distance(ways, wanted)
     faults = _misfits(question.sets, design)
+    if question.anchored and not faults:
+        faults = tuple(_not_anchored(question.sets, design))
+    if not faults and question.also:
+        faults = tuple(broken_further_rules(question, [die.labels for die in design.dice]))
     if question.accept == "exact" and distance:
         faults += tuple(_wrong_chances(ways, wanted))
     return Finding(not faults, ways, distance, faults)
 
 
-def recount_distribution(dice: Sequence[Sequence[int]], read: str = "total") -> dict[int, int]:
+def recount_distribution(
+    dice: Sequence[Sequence[int]], read: str = "total", how: Sequence[tuple[str, Any]] = ()
+) -> dict[Any, int]:
     """Result → ways, sorted by result, for dice given by their labels.
 
-    Every outcome is visited, in plain Python while they are few and else with numpy in chunks; beyond
-    `ENUMERATED_OUTCOMES` the dice are added one by one with Python's integers, which cannot overflow.
+    Every outcome of a total is visited, in plain Python while they are few and else with numpy in chunks; beyond
+    `ENUMERATED_OUTCOMES` the dice are added one by one with Python's integers, which cannot overflow. Other readings:
+    see `recount_readings`. `how` is what the reading must be told.
     Raises UsageError for an unknown reading, or where there is no die or a die without labels.
 
     Example:
@@ -80,6 +90,8 @@ def recount_distribution(dice: Sequence[Sequence[int]], read: str = "total") -> 
         raise UsageError(
             "labels: found no die, or a die without labels; accepted: a label or more on each die"
         )
+    if read != "total" or how:
+        return recounted_reading(dice, read, dict(how))
     outcomes = 1
     for labels in dice:
         outcomes *= len(labels)
@@ -137,7 +149,7 @@ def _added_one_by_one(dice: Sequence[Sequence[int]]) -> dict[int, int]:
     return dict(sorted(ways.items()))
 
 
-def _distance(ways: dict[int, int], wanted: dict[int, int]) -> Fraction:
+def _distance(ways: dict[Any, int], wanted: dict[Any, int]) -> Fraction:
     """Half of Σ |w/N − t/M| with one division: Σ |w·M − t·N| over 2·N·M."""
     if ways == wanted:
         return Fraction(0)
@@ -147,12 +159,36 @@ def _distance(ways: dict[int, int], wanted: dict[int, int]) -> Fraction:
     return Fraction(apart, 2 * found_all * wanted_all)
 
 
-def _wrong_chances(ways: dict[int, int], wanted: dict[int, int]) -> Iterator[str]:
+def _wrong_chances(ways: dict[Any, int], wanted: dict[Any, int]) -> Iterator[str]:
     found_all, wanted_all = sum(ways.values()), sum(wanted.values())
     for result in sorted(ways.keys() | wanted.keys()):
         found, asked = ways.get(result, 0), wanted.get(result, 0)
         if found * wanted_all != asked * found_all:
-            yield f"total {result}: found {found} in {found_all}, wanted {asked} in {wanted_all}"
+            yield f"{_told(result)}: found {found} in {found_all}, wanted {asked} in {wanted_all}"
+
+
+def _told(result: Any) -> str:
+    shown = " ".join(map(str, result)) if isinstance(result, tuple) else result
+    return f"result {shown}"
+
+
+def _not_anchored(sets: Sequence[Sequence[Die]], design: NumberingDesign) -> Iterator[str]:
+    """Whether no die carries the least label that its rules allow, for that set of dice which the design answers."""
+    for dice in sets:
+        if len(dice) != len(design.dice) or not all(map(_same_body, dice, design.dice)):
+            continue
+        if any(_broken_rules(dice, design.dice)):
+            continue
+        pairs = zip(dice, design.dice, strict=True)
+        if any(die.exactly is not None or made.labels[0] == min(_may_carry(die)) for die, made in pairs):
+            return
+    yield "no die carries its lowest label, and all labels could be shifted together"
+
+
+def _may_carry(die: Die) -> list[int]:
+    rules = die.rules
+    pool = range(rules.lowest, rules.highest + 1) if rules.only is None else rules.only
+    return [label for label in pool if rules.lowest <= label <= rules.highest and label not in rules.avoid]
 
 
 def _malformed(design: NumberingDesign) -> Iterator[str]:

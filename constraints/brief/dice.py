@@ -10,6 +10,7 @@ from facewright.constraints.brief.rules import Stated, broken_by, check, stated
 from facewright.constraints.brief.shapes import USUAL, shape_of
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.readings import Reading
 from facewright.constraints.readouts import Shape as Proportions
 from facewright.constraints.solids.names import default_solid, solid_named
 from facewright.constraints.texts import TextError
@@ -42,24 +43,39 @@ class Draft:
         """The least label that may stand on the die."""
         return self.exactly[0] if self.exactly else self.stated.lowest
 
-    def die(self, others: int, target: Distribution) -> Die:
-        """The die, where the least labels of the others add up to `others`.
+    def die(self, highest: int, place: int | None) -> Die:
+        """The die, with the highest label where none is stated; its place where the order of the dice matters.
 
         Fixed labels need no rules: theirs are the tightest bounds, so that equal dice are equal.
         """
         if self.exactly:
             rules = LabelRules(self.exactly[0], self.exactly[-1], given=frozenset(self.stated.values))
         else:
-            rules = self.stated.rules(target.greatest - others)
+            rules = self.stated.rules(highest)
         shape = self.shape
-        named = (rules, self.exactly, self.name, shape.proportions)
+        named = (rules, self.exactly, self.name, shape.proportions, place)
         return Die(shape.faces, shape.solid, shape.copies, *named)
 
 
-def finished(drafts: tuple[Draft, ...], target: Distribution) -> tuple[Die, ...]:
+def finished(drafts: tuple[Draft, ...], target: Distribution, reading: Reading) -> tuple[Die, ...]:
     """The dice of one set, with the highest label that the target allows where none is stated."""
-    least = sum(draft.lowest_label for draft in drafts)
-    return tuple(draft.die(least - draft.lowest_label, target) for draft in drafts)
+    lowest = [draft.lowest_label for draft in drafts]
+    faces = [draft.shape.faces for draft in drafts]
+    return tuple(
+        draft.die(reading.highest_label(at, lowest, faces, target), at if reading.ordered else None)
+        for at, draft in enumerate(drafts)
+    )
+
+
+def anchored(drafts: tuple[Draft, ...], reading: Reading) -> bool:
+    """Whether some die's least label must be its lowest, since all labels could be shifted together for ever.
+
+    So it is for every difference, and for a signed one where the brief leaves some die without a highest label.
+    """
+    if reading.name == "difference":
+        return True
+    endless = any(draft.exactly is None and draft.stated.highest is None for draft in drafts)
+    return reading.name == "signed-difference" and endless
 
 
 def slots(dice: tuple[Die, ...]) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from math import gcd
 from typing import TYPE_CHECKING, Any
 
@@ -12,60 +12,51 @@ from facewright.constraints.model.counts import LARGEST_SUM, CountModel, Term
 if TYPE_CHECKING:
     from facewright.constraints.readings.base import Reading
 
-FOLDS: Mapping[str, Callable[[int, int], int]] = {
-    "total": lambda one, other: one + other,
-    "product": lambda one, other: one * other,
-    "highest": max,
-    "lowest": min,
-}
-"""Readings whose result so far is all that the dice still to come need to know."""
-
 MOST_PRODUCTS = 20_000
 """How many products of counts a model may hold."""
 
 
 def too_many_products(model: CountModel, reading: Reading) -> bool:
     """Whether the ways of the results would take too many products."""
-    states: set[Any] = {()}
+    states: set[Any] = {reading.start}
     many = 0
     for die in range(len(model.dice)):
         labels = model.labels(die)
         many += len(states) * len(labels)
         if many > MOST_PRODUCTS:
             return True
-        states = {_joined(reading, state, label) for state in states for label in labels}
+        states = {reading.step(state, label) for state in states for label in labels}
     return False
 
 
 def ways_of_results(model: CountModel, reading: Reading) -> dict[Any, Term]:
     """The ways of every result that the dice can have: a chain of products of label counts, die by die.
 
-    Each step keeps one number for what the dice so far came to: their result where that is enough for the reading,
-    else their labels. The sums of the products over the labels of a die are its faces times what it multiplies; posted
-    as well, since they tighten the linear relaxation.
+    Each step keeps one number for each state that the reading can be in. The sums of the products over the labels
+    of a die are its faces times what it multiplies; posted as well, since they tighten the linear relaxation.
     """
-    so_far: dict[Any, Term] = {(): Term.constant(1)}
+    so_far: dict[Any, Term] = {reading.start: Term.constant(1)}
     times = 1
-    for place, die in enumerate(model.dice):
+    for place in range(len(model.dice)):
         products: dict[Any, list[Term]] = {}
-        most = times * die.faces
-        columns: dict[int, list[Term]] = {label: [] for label in model.labels(place)}
+        chances = model.chances(place)
+        most = times * chances
+        columns: dict[int, list[Term]] = {label: [] for label in model.weights(place)}
         for state, ways in so_far.items():
             row = []
-            for label, count in model.counts(place).items():
+            for label, count in model.weights(place).items():
                 product = model.product(ways, count, most, f"q{place}[{state},{label}]")
-                products.setdefault(_joined(reading, state, label), []).append(product)
+                products.setdefault(reading.step(state, label), []).append(product)
                 columns[label].append(product)
                 row.append(product)
-            model.linear([(die.faces, ways), *((-1, one) for one in row)], 0, 0)
+            model.linear([(chances, ways), *((-1, one) for one in row)], 0, 0)
         for label, column in columns.items():
-            model.linear([(times, model.count(place, label)), *((-1, one) for one in column)], 0, 0)
+            model.linear([(times, model.weights(place)[label]), *((-1, one) for one in column)], 0, 0)
         so_far = {state: _sum(model, terms, most, f"p{place}[{state}]") for state, terms in products.items()}
         times = most
     results: dict[Any, list[Term]] = {}
     for state, ways in so_far.items():
-        result = state if reading.name in FOLDS else reading.result(state)
-        results.setdefault(result, []).append(ways)
+        results.setdefault(reading.end(state), []).append(ways)
     return {result: _sum(model, terms, times, f"w[{result}]") for result, terms in results.items()}
 
 
@@ -147,13 +138,6 @@ def _absolute(model: CountModel, parts: list[tuple[int, Term]], wanted: int, nam
     model.linear([(1, gap), *((-weight, term) for weight, term in parts)], -wanted, 2 * LARGEST_SUM)
     model.linear([(1, gap), *parts], wanted, 2 * LARGEST_SUM)
     return gap
-
-
-def _joined(reading: Reading, state: Any, label: int) -> Any:
-    """What the dice so far come to, with one more label."""
-    if reading.name in FOLDS:
-        return label if state == () else FOLDS[reading.name](state, label)
-    return (*state, label)
 
 
 def _sum(model: CountModel, terms: list[Term], most: int, name: str) -> Term:

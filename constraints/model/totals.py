@@ -35,7 +35,7 @@ def post_totals(model: CountModel, target: Distribution) -> None:
         rest = order[place:]
         products = _products(model, so_far, die, _room(model, ways, rest))
         if rest:
-            so_far = {total: _sum(model, terms, f"p{place}[{total}]") for total, terms in products.items()}
+            so_far = {total: model.sum(terms, f"p{place}[{total}]") for total, terms in products.items()}
         else:
             for total in sorted({*products, *ways}):
                 model.equal(products.get(total, []), ways.get(total, 0))
@@ -93,12 +93,3 @@ def _products(
             product = model.product(times, count, most[total], f"q{die}[{subtotal},{label}]")
             products.setdefault(total, []).append(product)
     return products
-
-
-def _sum(model: CountModel, terms: Sequence[Term], name: str) -> Term:
-    """The sum of these terms as one."""
-    if len(terms) == 1:
-        return terms[0]
-    result = model.whole(sum(term.least for term in terms), sum(term.most for term in terms), name)
-    model.linear([(-1, result), *((1, term) for term in terms)], 0, 0)
-    return result

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from facewright.constraints.distribution import Distribution
+from facewright.constraints.readings.base import Joins
 
 if TYPE_CHECKING:
     from facewright.constraints.model.counts import CountModel
@@ -20,6 +21,17 @@ class Total:
     """
 
     name = "total"
+    ordered = False
+    joins: Joins = "sum zero"
+    start = 0
+
+    def step(self, known: int, label: int) -> int:
+        """The sum so far and the label."""
+        return known + label
+
+    def end(self, known: int) -> int:
+        """The sum itself."""
+        return known
 
     def result(self, labels: Sequence[int]) -> int:
         """The sum of the labels."""
@@ -37,3 +49,17 @@ class Total:
         from facewright.constraints.model.totals import post_totals
 
         post_totals(model, target)
+
+    def takes(self, dice: int) -> str | None:
+        """Any number of dice."""
+        return None
+
+    def strange(self, target: Distribution, dice: int) -> tuple[str, str] | None:
+        """Any whole number can be a result."""
+        return None
+
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
+        """The greatest result less the least labels of the other dice."""
+        return int(target.greatest) - (sum(lowest) - lowest[place])

@@ -10,6 +10,7 @@ import click
 from facewright.constraints.errors import FacewrightError
 from facewright.search.cli.checking import check
 from facewright.search.cli.finding import find, new
+from facewright.search.cli.making import make
 from facewright.search.cli.own import ways
 from facewright.search.cli.showing import list_runs, report, show
 from facewright.search.cli.solids import solids
@@ -24,7 +25,7 @@ def facewright() -> None:
     """
 
 
-for command in (find, ways, new, check, list_runs, show, report, solids):
+for command in (find, ways, new, check, list_runs, show, report, make, solids):
     facewright.add_command(command)
 
 

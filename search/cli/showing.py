@@ -65,11 +65,11 @@ def show(
 
     if as_json and as_csv:
         raise UsageError("--json and --csv: found both; accepted: one of them")
-    answer = _answer(run)
+    answer = answer_of(run)
     kind = shown(answer)
     ranked = kind.ranked(answer, load_scores(scores_file))
     if design is not None:
-        ranked = [_one(ranked, design, run)]
+        ranked = [one_of(ranked, design, run)]
     if as_csv:
         click.echo(_csv(kind.rows(answer, ranked)), nl=False)
     elif as_json and design is not None:
@@ -91,7 +91,7 @@ def report(run: str, as_json: bool, scores_file: Path | None, quiet: bool) -> No
     from facewright.search.folders import folder_of
     from facewright.search.report.scores import load_scores
 
-    answer = _answer(run)
+    answer = answer_of(run)
     kind = shown(answer)
     path = kind.report(answer, kind.ranked(answer, load_scores(scores_file)), folder_of(run))
     if as_json:
@@ -101,7 +101,8 @@ def report(run: str, as_json: bool, scores_file: Path | None, quiet: bool) -> No
         click.echo(path)
 
 
-def _answer(run: str) -> Any:
+def answer_of(run: str) -> Any:
+    """The stored answer of a run."""
     from facewright.search.folders import STORE, folder_of
     from facewright.search.store import Store
 
@@ -109,7 +110,8 @@ def _answer(run: str) -> Any:
         return store.answer()
 
 
-def _one(ranked: list[Any], beginning: str, run: str) -> Any:
+def one_of(ranked: list[Any], beginning: str, run: str) -> Any:
+    """The design whose id begins so; raises UsageError where none or several do."""
     fitting = [one for one in ranked if one.id.startswith(beginning.lower())]
     if len(fitting) != 1:
         found = f"{len(fitting)} designs" if fitting else "no design"

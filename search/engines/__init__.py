@@ -3,12 +3,30 @@
 from __future__ import annotations
 
 from facewright.search.engines.base import Engine
+from facewright.search.engines.exact.classes import Classes
+from facewright.search.engines.exact.mirrored import Mirrored
+from facewright.search.engines.exact.products import Products
+from facewright.search.engines.exact.ranks import Ranks
+from facewright.search.engines.exact.side_by_side import SideBySide
 from facewright.search.engines.factors import Factors
 from facewright.search.engines.given import Given
 from facewright.search.engines.nearest.solver import NearestSolver
 from facewright.search.engines.nearest.totals import NearestTotals
+from facewright.search.engines.sifting import Sifting
 from facewright.search.engines.solver import Solver
 
-ENGINES: tuple[Engine, ...] = (Factors(), Given(), NearestTotals(), NearestSolver(), Solver())
+ENGINES: tuple[Engine, ...] = (
+    Factors(),
+    Given(),
+    Ranks(),
+    Mirrored(),
+    Products(),
+    SideBySide(),
+    Classes(),
+    Sifting(),
+    NearestTotals(),
+    NearestSolver(),
+    Solver(),
+)
 
 __all__ = ["ENGINES", "Engine"]

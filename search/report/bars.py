@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from typing import Any
 
-from facewright.constraints.distribution import Distribution
+from facewright.constraints.distribution import Distribution, Result
 from facewright.search.report.terminal import NARROWEST, bold
 
 LEAST_BAR = 20
@@ -16,8 +17,8 @@ SHORTEST_BAR, LONGEST_BAR = 8, 60
 
 
 def distribution_text(
-    ways: Mapping[int, int] | Iterable[Sequence[int]],
-    target_ways: Mapping[int, int] | Iterable[Sequence[int]] | None,
+    ways: Mapping[Any, int] | Iterable[Sequence[Any]],
+    target_ways: Mapping[Any, int] | Iterable[Sequence[Any]] | None,
     width: int,
     *,
     colour: bool = False,
@@ -30,13 +31,13 @@ def distribution_text(
     Returns: lines of text. Results whose chance is not the wanted one say what was wanted.
     """
     width = max(width, NARROWEST)
-    found = _distribution(ways)
-    wanted = None if target_ways is None else _distribution(target_ways)
+    found = distribution_given(ways)
+    wanted = None if target_ways is None else distribution_given(target_ways)
     both = [found] if wanted is None else [found, wanted]
     results = sorted(set().union(*(one.ways for one in both)))
     highest = max(one.chance(r) for one in both for r in results)
     rows = [(r, _counted(found, r), _wanted(found, wanted, r)) for r in results]
-    digits = max(len(str(r)) for r in results)
+    digits = max(len(result_text(r)) for r in results)
     beside = max(len(words) for _, words, _ in rows)
     noted = max(len(words) + len(note) for _, words, note in rows)
     if width - digits - noted - 5 >= LEAST_BAR:
@@ -45,12 +46,22 @@ def distribution_text(
     lines = [bold(_fit(found, wanted), colour), ""]
     for result, words, note in rows:
         end = None if wanted is None else round(cells * wanted.chance(result) / highest)
-        line = f"{result:>{digits}}  {bar_of(found.chance(result) / highest, cells, plain, end)}  {words}"
+        line = f"{result_text(result):>{digits}}  {bar_of(found.chance(result) / highest, cells, plain, end)}  {words}"
         if len(line) + len(note) <= width:
             lines.append(line + note)
         else:
             lines += [line, f"{'':{digits}}{note}"]
     return "\n".join(lines)
+
+
+def result_text(result: Result) -> str:
+    """A result as it is written: a number, or labels side by side.
+
+    Example:
+        >>> result_text(-3), result_text((1, 4))
+        ('-3', '1 4')
+    """
+    return " ".join(map(str, result)) if isinstance(result, tuple) else str(result)
 
 
 def bar_of(share: Fraction | float, cells: int, plain: bool, end: int | None = None) -> str:
@@ -64,25 +75,26 @@ def bar_of(share: Fraction | float, cells: int, plain: bool, end: int | None = N
     return f"{drawn[:end]}{'|' if plain else '│'}{drawn[end + 1 :]}"
 
 
-def _distribution(ways: Mapping[int, int] | Iterable[Sequence[int]]) -> Distribution:
+def distribution_given(ways: Mapping[Any, int] | Iterable[Sequence[Any]]) -> Distribution:
+    """A distribution from result → ways, or from pairs; labels side by side may stand as a list."""
     pairs = ways.items() if isinstance(ways, Mapping) else ways
-    return Distribution.of({pair[0]: pair[1] for pair in pairs})
+    return Distribution.of({tuple(r) if isinstance(r, list) else r: count for r, count in pairs})
 
 
-def _counted(found: Distribution, result: int) -> str:
+def _counted(found: Distribution, result: Result) -> str:
     """The ways of a result, set in a column: "5 ways in 96   5.21 %"."""
     count, digits = found.ways.get(result, 0), len(str(max(found.ways.values())))
     many = "way " if count == 1 else "ways"
     return f"{count:>{digits}} {many} in {found.outcomes}  {percent(found, result):>7}"
 
 
-def _wanted(found: Distribution, wanted: Distribution | None, result: int) -> str:
+def _wanted(found: Distribution, wanted: Distribution | None, result: Result) -> str:
     if wanted is None or found.chance(result) == wanted.chance(result):
         return ""
     return f"  wanted {wanted.ways.get(result, 0)} in {wanted.outcomes} ({percent(wanted, result)})"
 
 
-def percent(distribution: Distribution, result: int) -> str:
+def percent(distribution: Distribution, result: Result) -> str:
     """The chance of a result in per cent with two decimals, halves rounded up."""
     outcomes = distribution.outcomes
     hundredths = (20_000 * distribution.ways.get(result, 0) + outcomes) // (2 * outcomes)

@@ -8,6 +8,7 @@ from math import prod
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.labels import Die
+from facewright.constraints.readings import how_to_form
 from facewright.search.answer import Answer, SetOutcome
 from facewright.search.export import evidence
 from facewright.search.rank import Ranked, rank, score
@@ -47,6 +48,7 @@ def summary(
         "run": run,
         "written": written,
         "read": question.read,
+        **how_to_form(question.how),
         "ask": ask(question),
         "sentence": sentence,
         "reason": reason,
@@ -60,7 +62,7 @@ def summary(
         "target": {
             "words": question.like or "the ways in the brief",
             "outcomes": question.target.outcomes,
-            "ways": [list(pair) for pair in question.target.pairs],
+            "ways": question.target.plain_pairs,
         },
         "sets": [_set(outcome, answer) for outcome in answer.outcomes],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
@@ -113,7 +115,7 @@ def _set(outcome: SetOutcome, answer: Answer) -> dict[str, Any]:
         "count": outcome.closing.count,
         "count_up_to_shift": outcome.closing.count_up_to_shift,
         "reason": outcome.closing.reason,
-        "outcomes": prod(die.faces for die in outcome.dice),
+        "outcomes": prod(answer.question.chances(outcome.dice)),
         "factors": []
         if whole is None
         else [{"text": polynomial_text(f.poly), "at_1": f.at_one, "power": f.power} for f in whole.factors],
@@ -132,7 +134,9 @@ def _whole(dice: Sequence[Die], answer: Answer) -> Factored | None:
     from facewright.search.engines.splitting.polynomials import factored, polynomial
 
     ways = scaled_ways(answer.question.target, [die.faces for die in dice])
-    exact = answer.question.read == "total" and answer.question.accept == "exact"
+    exact = (
+        answer.question.read == "total" and not answer.question.again and answer.question.accept == "exact"
+    )
     return factored(polynomial(ways)) if ways is not None and exact else None
 
 

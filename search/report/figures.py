@@ -6,10 +6,11 @@ import io
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.distribution import Distribution
-from facewright.constraints.readings import READINGS
+from facewright.constraints.readings import READINGS, REROLL, How, Reading, reading_of
+from facewright.search.report.bars import distribution_given, result_text
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -31,8 +32,9 @@ NUMBERED = 30
 
 def design_svg(
     dice: Sequence[Sequence[int]],
-    target_ways: Mapping[int, int] | Sequence[tuple[int, int]] | None = None,
+    target_ways: Mapping[Any, int] | Sequence[tuple[Any, int]] | None = None,
     read: str = "total",
+    how: How = (),
 ) -> str:
     """Draws a design: each die as its labels along one number line, the outcomes of two dice, the distribution.
 
@@ -40,6 +42,7 @@ def design_svg(
         dice: the labels of each die.
         target_ways: the distribution wanted, as result → ways or as pairs; a line over each column shows it.
         read: the reading's name, a key of `constraints.readings.READINGS`.
+        how: what the reading must be told.
     Returns: SVG text, the same for the same input; letters are outlines, so that no font is needed.
     Raises: ValueError without dice, for a die without labels, and for an unknown reading.
 
@@ -55,12 +58,14 @@ def design_svg(
     from matplotlib.figure import Figure
 
     standing = [sorted(labels) for labels in dice]
-    found = READINGS[read].distribution(standing)
-    target = None if target_ways is None else Distribution.of(dict(target_ways))
-    grid = _fits(standing)
+    reading = reading_of(read, how)
+    found = reading.distribution(standing)
+    numbers = isinstance(found.least, int)
+    target = None if target_ways is None else distribution_given(target_ways)
+    grid = _fits(standing) and REROLL not in dict(how)
     heights = [0.16 + 0.1 * max(Counter(labels).values()) for labels in standing]
     heights = [min(1.1, max(0.42, height)) for height in heights]
-    rows = [*heights, *([0.26 * (len(standing[0]) + 1)] if grid else []), 1.9]
+    rows = [*heights, *([0.26 * (len(standing[0]) + 1)] if grid else []), *([1.9] if numbers else [])]
     # One salt and no date: the same design gives the same text.
     with mpl.rc_context({"svg.hashsalt": "facewright", "svg.fonttype": "path", "font.family": "DejaVu Sans"}):
         figure = Figure(figsize=(WIDTH, sum(rows) + 0.34 * len(rows)), layout="constrained")
@@ -69,8 +74,9 @@ def design_svg(
         for position, labels in enumerate(standing):
             _strip(axes[position], labels, position, line)
         if grid:
-            _grid(axes[len(standing)], standing, read, found)
-        _columns(axes[-1], found, target)
+            _grid(axes[len(standing)], standing, reading, found)
+        if numbers:
+            _columns(axes[-1], found, target)
         out = io.StringIO()
         figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     return out.getvalue()
@@ -107,12 +113,12 @@ def _strip(axes: Axes, labels: Sequence[int], position: int, line: tuple[int, in
     _bare(axes)
 
 
-def _grid(axes: Axes, dice: Sequence[Sequence[int]], read: str, found: Distribution) -> None:
+def _grid(axes: Axes, dice: Sequence[Sequence[int]], reading: Reading, found: Distribution) -> None:
     """Every outcome of two dice, shaded by how likely its result is, with the labels on the margins."""
     from matplotlib.colors import LinearSegmentedColormap
 
     down, across = dice
-    results = [[READINGS[read].result((a, b)) for b in across] for a in down]
+    results = [[reading.result((a, b)) for b in across] for a in down]
     shades = [[found.ways[result] for result in row] for row in results]
     colours = LinearSegmentedColormap.from_list("ways", GRID)
     axes.pcolormesh(
@@ -122,7 +128,9 @@ def _grid(axes: Axes, dice: Sequence[Sequence[int]], read: str, found: Distribut
     size = 7 if max(len(down), len(across)) <= 16 else 5
     for i, row in enumerate(results):
         for j, result in enumerate(row):
-            axes.text(j + 0.5, i + 0.5, str(result), ha="center", va="center", fontsize=size, color=INK)
+            axes.text(
+                j + 0.5, i + 0.5, result_text(result), ha="center", va="center", fontsize=size, color=INK
+            )
     axes.set_xticks([j + 0.5 for j in range(len(across))], [str(x) for x in across], color=DICE[1])
     axes.set_yticks([i + 0.5 for i in range(len(down))], [str(x) for x in down], color=DICE[0])
     axes.invert_yaxis()

@@ -11,6 +11,7 @@ from facewright.constraints.guards import Shift
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import ITSELF, LayoutDesign
 from facewright.constraints.readouts import Label
+from facewright.search.words import read_as
 
 GOAL_WORDS = {
     "opposite-sums": "opposite faces with one sum",
@@ -67,7 +68,7 @@ def roll_words(question: Layout) -> str:
     if not question.roll.others:
         return ""
     dice = series(" ".join(map(str, one)) for one in question.roll.others)
-    return f"Rolled together with {dice}, read as the {question.roll.read.replace('-', ' ')}."
+    return f"Rolled together with {dice}, read as {read_as(question.roll.read, question.roll.how) or 'their total'}."
 
 
 def balance_lines(design: LayoutDesign) -> Iterator[tuple[str, str]]:

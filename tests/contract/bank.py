@@ -11,6 +11,7 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
+from facewright.constraints.readings import How, reading_of
 
 A111588 = "OEIS A111588 (N. J. A. Sloane 2005; corr. 2010), seen"
 A273013 = "OEIS A273013 (2016), seen"
@@ -21,6 +22,7 @@ DIVISION = (
     "elementary: the outcomes of the dice, over those of the target, times each number of ways must be whole"
 )
 PRIME = "Gallian & Rusin, Discrete Math. 27 (1979) 245-259, from memory; OEIS A111588, seen"
+BRUTE = "brute force, in tests/brute.py"
 COMMON = "common practice, no source"
 RULES = "follows from the whole answer of the question without the rule"
 
@@ -95,6 +97,27 @@ def total(target: Distribution, *dice: Die | int, **rules: Any) -> Numbering:
     return Numbering("total", target, (tuple(filled),))
 
 
+def read(name: str, target: Distribution, *dice: Die | int, how: How = (), **rules: Any) -> Numbering:
+    """A question with any reading; a face count stands for a die with these rules, 99 for the default highest label."""
+    reading = reading_of(name, how)
+    made = [one if isinstance(one, Die) else die(one, **rules) for one in dice]
+    lowest = [one.lowest_label for one in made]
+    filled = []
+    for at, one in enumerate(made):
+        room = reading.highest_label(at, lowest, [one.faces for one in made], target)
+        highest = room if one.rules.highest == 99 else one.rules.highest
+        place = at if reading.ordered else None
+        filled.append(replace(one, rules=replace(one.rules, highest=highest), place=place))
+    open_ended = name == "signed-difference" and any(one.rules.highest == 99 for one in made)
+    anchored = reading.joins == "one for all" or open_ended
+    return Numbering(name, target, (tuple(filled),), how=how, anchored=anchored)
+
+
+def rolled(name: str, *dice: str, how: How = ()) -> Distribution:
+    """The chances of dice that are given by their labels."""
+    return reading_of(name, how).distribution([tuple(map(int, one.split())) for one in dice])
+
+
 def ordinary(faces: int, count: int, source: str = A111588) -> Case:
     """Two dice of this size like two ordinary ones, labels from 1."""
     return Case(f"two d{faces} like 2d{faces}", total(like(faces, faces), faces, faces), count, count, source)
@@ -113,6 +136,8 @@ def level(results: int, dice: Sequence[int], count: int, source: str = OWN) -> C
 
 
 ORDINARY = "1 2 3 4 5 6 + 1 2 3 4 5 6"
+D6 = "1 2 3 4 5 6"
+KEEP: How = (("keep", 2),)
 CROOKED = "1 2 2 3 3 4 + 1 3 4 5 6 8"
 TWO_D6 = like(6, 6)
 
@@ -312,3 +337,82 @@ CASES = (
         ("0 0 1",),
     ),
 )
+
+READINGS = (
+    Case("the highest of 2d6", read("highest", rolled("highest", *[D6] * 2), 6, 6), 1, 1, OWN, (ORDINARY,)),
+    Case("no d4+d9 for the highest of 2d6", read("highest", rolled("highest", *[D6] * 2), 4, 9), 0, 0, OWN, ()),
+    Case("the lowest of 2d6", read("lowest", rolled("lowest", *[D6] * 2), 6, 6), 1, 1, OWN, (ORDINARY,)),
+    Case(
+        # one die has 2 on both faces; the other may carry anything up to 2
+        "a label that is never read",
+        read("highest", Distribution.of({2: 1}), 2, 2),
+        3, 3, HAND, ("1 1 + 2 2", "1 2 + 2 2", "2 2 + 2 2"),
+    ),
+    Case("the difference of 2d2", read("difference", Distribution.of({0: 2, 1: 2}), 2, 2), 3, 3, OWN,
+         ("1 2 + 2 2", "1 2 + 1 2", "1 1 + 1 2")),
+    Case("the difference of 2d3", read("difference", Distribution.of({0: 3, 1: 4, 2: 2}), 3, 3), 3, 3, OWN),
+    Case("the difference of 2d4", read("difference", Distribution.of({0: 4, 1: 6, 2: 4, 3: 2}), 4, 4), 26, 26, OWN),
+    Case(
+        # d6 - d6 is 2d6 shifted, with the second die turned round: the pairs for 2d6 in both orders, each shifted so
+        # that the lesser least label is 1
+        "the first six-face die less the second",
+        read("signed-difference", like(6) + like(6).negated(), 6, 6),
+        3, 3, HAND, (ORDINARY, "1 3 4 5 6 8 + 3 4 4 5 5 6", "3 4 4 5 5 6 + 1 3 4 5 6 8"),
+    ),
+    Case(
+        # with labels up to 6 the unlike pairs do not fit, and the like one cannot be shifted
+        "the same with labels up to 6",
+        read("signed-difference", like(6) + like(6).negated(), 6, 6, highest=6),
+        1, 1, HAND, (ORDINARY,),
+    ),
+    Case("the product of 2d4", read("product", rolled("product", *["1 2 3 4"] * 2), 4, 4), 1, 1, OWN,
+         ("1 2 3 4 + 1 2 3 4",)),
+    Case(
+        # 0 shows in 3 of 4 ways: one 0 on each die; then 6 = 1·6 = 2·3
+        "products with zeros",
+        read("product", Distribution.of({0: 3, 6: 1}), 2, 2, lowest=0),
+        2, 2, HAND, ("0 1 + 0 6", "0 2 + 0 3"),
+    ),
+    Case(
+        # each die alone must have the chances that its place has
+        "side by side",
+        read("side-by-side", Distribution.of({(1, 3): 2, (1, 4): 1, (2, 3): 2, (2, 4): 1}), 2, 3),
+        1, 1, HAND, ("1 2 + 3 3 4",),
+    ),
+    Case(
+        "side by side, and not independent",
+        read("side-by-side", Distribution.of({(1, 1): 1, (2, 2): 1}), 2, 2),
+        0, 0, HAND, (),
+    ),
+    Case(
+        # one die must carry 0 and 1 modulo 2 equally often; the other anything: {0 0, 0 1, 1 1} and {0 1}
+        "even and odd totals alike",
+        read("total-modulo", uniform(2), 2, 2, how=(("modulo", 2),), lowest=0),
+        3, 3, HAND, ("0 0 + 0 1", "0 1 + 0 1", "0 1 + 1 1"),
+    ),
+    Case("the middle of 3d4", read("middle", rolled("middle", *["1 2 3 4"] * 3), 4, 4, 4), 2, 2, BRUTE,
+         ("1 2 3 4 + 1 2 3 4 + 1 2 3 4", "1 2 2 4 + 1 2 3 4 + 1 3 3 4")),
+    Case(
+        # three coins: 2 in all 8 ways; one coin may then be anything up to 2, the others show 2 always
+        "a middle that one die cannot change",
+        read("middle", Distribution.of({2: 1}), 2, 2, 2),
+        3, 3, HAND, ("1 1 + 2 2 + 2 2", "1 2 + 2 2 + 2 2", "2 2 + 2 2 + 2 2"),
+    ),
+    Case(
+        # both coins succeed half the time, whichever label under 2 stands for failing
+        "how many of two coins show 2 or more",
+        read("how-many", Distribution.of({0: 1, 1: 2, 2: 1}), 2, 2, how=(("at_least", 2),), lowest=0),
+        3, 3, HAND, ("0 2 + 0 2", "0 2 + 1 2", "1 2 + 1 2"),
+    ),
+    Case("the best two of 3d3", read("total-of-highest", rolled("total-of-highest", *["1 2 3"] * 3, how=KEEP), 3, 3, 3,
+         how=KEEP), 1, 1, BRUTE, ("1 2 3 + 1 2 3 + 1 2 3",)),
+    Case("the worst two of 3d3", read("total-of-lowest", rolled("total-of-lowest", *["1 2 3"] * 3, how=KEEP), 3, 3, 3,
+         how=KEEP, highest=3), 1, 1, BRUTE, ("1 2 3 + 1 2 3 + 1 2 3",)),
+    Case(
+        # 1 again once: it stays in 1 of 9 ways, the others come in 4
+        "a three-face die on which 1 is rolled again",
+        read("total", Distribution.of({1: 1, 2: 4, 3: 4}), 3, how=(("reroll", (1,)),)),
+        1, 1, HAND, ("1 2 3",),
+    ),
+)  # fmt: skip
+"""Questions with other readings than the total."""

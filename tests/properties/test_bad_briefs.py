@@ -55,7 +55,7 @@ PLANTS: dict[str, list[Plant]] = {
         ('like = "2d6"\nways = { 2 = 1 }', 1, "ways"), ("like = 2d6", 0, "like"),
     ],
     "read": [
-        ('read = "totl"', 0, "read"), ("read = 1", 0, "read"), ('read = "highest"', 0, "read"),
+        ('read = "totl"', 0, "read"), ("read = 1", 0, "read"), ('read = "hihgest"', 0, "read"),
         ('read = "every-order"', 0, "read"), ("read = total", 0, "read"), ('read = ["total"]', 0, "read"),
     ],
     "dice": [
@@ -108,7 +108,8 @@ PLANTS: dict[str, list[Plant]] = {
         ('"a b" = 1', 0, '"a b"'), ("colour = 1", 0, "colour"),
         ("readouts = { a = 2 }", 0, "readouts"),
         ('independent = "best"', 0, "independent"), ("modulo = 4", 0, "modulo"),
-        ('also = [{ rule = "symmetric" }]', 0, "also"),
+        ('also = [{ rule = "symetric" }]', 0, "also[1].rule"), ("also = 3", 0, "also"),
+        ('also = [{ rule = "distinct" }]', 0, "also[1].at_most"), ('reroll = ["1"]', 0, "reroll[1]"),
         ('nearest = "larg"', 0, "nearest"), ("x.y.z = 1", 0, "x"),
         ("= 3", 0, "the brief"), ("size_mm = 20", 0, "size_mm"),
     ],

@@ -85,4 +85,4 @@ def test_the_examples_in_python_print_what_stands_below_them(
 
 
 def test_there_are_examples() -> None:
-    assert len(EXAMPLES) == 2
+    assert len(EXAMPLES) == 3

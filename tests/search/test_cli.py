@@ -47,6 +47,7 @@ def test_every_command_takes_the_common_options(run: Run) -> None:
         "list": [],
         "show": ["harbour-dues"],
         "report": ["harbour-dues"],
+        "make": ["harbour-dues", "ced3"],
         "solids": ["cube"],
     }
     assert set(uses) == set(facewright.commands)

@@ -216,3 +216,11 @@ def test_a_stopped_search_keeps_the_better_of_two_tries(
         monkeypatch.setattr("facewright.search.engines.layout.Laying", engine)
         answer, _ = perform(question, EVEN, folder, **how)
     assert [one.id for one in answer.found] == [best.id]
+
+
+def test_nothing_is_listed_where_nothing_is_wanted() -> None:
+    for goals in ('["opposite-sums"]', '["off-centre"]'):
+        question = ask(CUBE.replace('["opposite-sums"]', goals))
+        answer = answer_layout(question, seed=0, stop=never, limit=0)
+        assert answer.found == ()
+        assert answer.count > 0

@@ -31,7 +31,7 @@ def sound() -> LayoutDesign:
         ("6-sided log", (1, 2, 3, 4, 5, 6), ("opposite-sums", "even-vertices")),
         ("coin", (0, 1), ("opposite-sums",)),
         ("pentagonal trapezohedron", range(10), ("even-vertices", "no-neighbours")),
-        ("pentagonal icositetrahedron", range(1, 25), ("even-vertices",)),
+        ("pentagonal icositetrahedron", range(1, 25), ("no-neighbours",)),
         ("triakis tetrahedron", range(1, 13), ("even-vertices",)),
     ],
 )

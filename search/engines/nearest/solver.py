@@ -6,8 +6,10 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import LARGEST_SUM, CountModel, Term
 from facewright.constraints.model.exchange import post_exchange
+from facewright.constraints.model.further import post_further
 from facewright.constraints.model.nearest import (
     deviations,
     largest_of,
@@ -38,17 +40,17 @@ class NearestSolver:
         """Nearest, a known reading, some die to number, and few enough products and ways."""
         if question.accept != "nearest" or question.read not in READINGS:
             return False
-        if question.nearest == "moments-first" and question.read != "total":
+        if question.nearest == "moments-first" and (question.read != "total" or question.again):
             return False
         if all(die.exactly is not None for die in question.dice):
             return False
-        model = CountModel(question.dice)
+        model = CountModel(question.dice, question.again)
         scale = (question.target.outcomes * model.outcomes) ** (
             2 if question.nearest == "moments-first" else 1
         )
         spread = max((abs(label) for die in range(len(model.dice)) for label in model.labels(die)), default=0)
         squares = (spread + 1) ** 2 if question.nearest == "moments-first" else 1
-        return scale * squares * 8 < LARGEST_SUM and not too_many_products(model, READINGS[question.read])
+        return scale * squares * 8 < LARGEST_SUM and not too_many_products(model, question.reading)
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams one design that nothing is nearer than."""
@@ -57,7 +59,7 @@ class NearestSolver:
 
 def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
     """What is to be least, one after the other, each with its words."""
-    reading, target = READINGS[question.read], question.target
+    reading, target = question.reading, question.target
 
     def gaps(model: CountModel) -> dict[object, Term]:
         return deviations(model, ways_of_results(model, reading), target)
@@ -82,7 +84,11 @@ def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
 
 def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Stream:
     reached: list[tuple[str, Fraction]] = []
-    model = CountModel(question.dice)
+    model = CountModel(question.dice, question.again)
+    if question.anchored:
+        post_anchor(model)
+    for rule in question.also:
+        post_further(model, rule)
     post_exchange(model)
     best: NumberingDesign | None = None
     variables = 0

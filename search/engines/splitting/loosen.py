@@ -16,7 +16,7 @@ def fair_lowest(question: Numbering) -> int:
     """The highest lowest label that all free dice can share: their part of the least total, rounded down."""
     fixed = sum(die.exactly[0] for die in question.dice if die.exactly is not None)
     free = sum(die.exactly is None for die in question.dice)
-    return (question.target.least - fixed) // max(free, 1)
+    return int(question.target.least - fixed) // max(free, 1)
 
 
 def loosened(question: Numbering, keep: Collection[str], lowest: int) -> Numbering:
@@ -91,7 +91,7 @@ def lowest_worth_trying(question: Numbering) -> int:
     if None in highest:
         return min(fair_lowest(question), *(die.lowest_label for die in question.dice)) - _spread(question)
     tops = [top for top in highest if top is not None]
-    return question.target.least - sum(tops) + min(tops)
+    return int(question.target.least) - sum(tops) + min(tops)
 
 
 def _stated_highest(die: Die) -> int | None:

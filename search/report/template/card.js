@@ -66,11 +66,15 @@ function diceBlock(design, holder) {
   }));
 }
 
+/** Whether every outcome can be shown as one cell of a grid: two dice, each rolled once. */
+const hasGrid = (design) => design.dice.length === 2 && !data.reroll?.length;
+
 function outcomeSections(design, outcomes, readout, columns) {
   const reading = readingOf(design);
   if (!reading) return [];
   const total = distributionOf(design).outcomes;
-  const grid = design.dice.length === 2 ? [el("h3", { id: "outcomes-head" }), outcomes] : [];
+  const grid = hasGrid(design) ? [el("h3", { id: "outcomes-head" }), outcomes] : [];
+  if (reading.labels) return [...grid, readout, el("p", { class: "exact", id: "exact" }), numbersBlock(design)];
   return [...grid, el("h3", {}, `Ways in ${whole(total)}${target ? ", the target as a line over each column" : ""}`), readout, columns,
     el("p", { class: "exact", id: "exact" }), numbersBlock(design)];
 }
@@ -81,7 +85,7 @@ function fillOutcomes(design, outcomes, readout, columns) {
   if (!reading) return;
   const found = distributionOf(design);
   const pairs = compare(found, target);
-  const hint = design.dice.length === 2 ? "Point at an outcome or a column, or tap one: equal results light up." : "Point at a column, or tap one, to read it.";
+  const hint = reading.labels ? "" : hasGrid(design) ? "Point at an outcome or a column, or tap one: equal results light up." : "Point at a column, or tap one, to read it.";
   const held = { cell: null };
   const parts = [];
   const show = (cell) => {
@@ -93,7 +97,7 @@ function fillOutcomes(design, outcomes, readout, columns) {
     if (keep) held.cell = cell;
     show(cell ?? held.cell);
   };
-  if (design.dice.length === 2) {
+  if (hasGrid(design)) {
     const grid = drawGrid(outcomes, design, reading, found, hear);
     parts.push(grid);
     card.paint = grid.paint ?? null;
@@ -101,7 +105,7 @@ function fillOutcomes(design, outcomes, readout, columns) {
     if (grid.grouped) outcomes.append(el("p", { class: "hint" }, "Faces with the same label share one line."));
   }
   const wanted = target ? `; the target is ${pairs.every((pair) => pair.equal) ? "met by every column" : "missed by some columns"}` : "";
-  parts.push(drawColumns(columns, pairs, {
+  if (!reading.labels) parts.push(drawColumns(columns, pairs, {
     height: columns.clientWidth > 800 ? 200 : 150,
     label: `Distribution, results ${minus(pairs[0].result)} to ${minus(pairs[pairs.length - 1].result)}${wanted}. Left and right keys read it.`,
     onResult: (result, keep) => hear(result === null ? null : { result }, keep),
@@ -125,7 +129,7 @@ function readoutWords(cell, design, reading, pairs, found) {
   const [a, b] = turned ? [cell.column, cell.row] : [cell.row, cell.column];
   let from = "";
   if (cell.row !== undefined) {
-    from = reading.sign ? `${minus(a)} ${reading.sign} ${minus(b)} = ${minus(cell.result)}. ` : `${minus(a)} and ${minus(b)}: ${reading.words} is ${minus(cell.result)}. `;
+    from = reading.labels ? "" : reading.sign ? `${minus(a)} ${reading.sign} ${minus(b)} = ${minus(cell.result)}. ` : `${minus(a)} and ${minus(b)}: ${reading.words} is ${minus(cell.result)}. `;
   }
   const wanted = !target ? "" : pair.equal ? ", as wanted" : `; wanted: ${whole(pair.asked)} in ${whole(target.outcomes)} (${percent(pair.asked, target.outcomes)})`;
   return `${from}${minus(cell.result)} comes up in ${count(pair.ways, "way", "ways")} of ${outcomes} (${percent(pair.ways, found.outcomes)})${wanted}.`.replace("1 ways", "1 way");

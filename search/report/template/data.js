@@ -86,51 +86,81 @@ function dieWords(solid) {
   return `${solid.name ? `${solid.name}, ` : ""}${faces}${solid.solid ? `, ${solid.solid}` : ""}${carried}`;
 }
 
+/**
+ * The readings: from `start`, `step` takes up one label more, `end` makes the result. A sign or words tell of two dice.
+ * States and results are numbers, or texts where they are several labels.
+ */
 const READINGS = {
-  total: { join: (a, b) => a + b, sign: "+" },
-  highest: { join: Math.max, words: "the highest" },
-  lowest: { join: Math.min, words: "the lowest" },
-  product: { join: (a, b) => a * b, sign: "×" },
-  difference: { join: (a, b) => Math.abs(a - b), words: "the difference", dice: 2 },
-  "signed-difference": { join: (a, b) => a - b, sign: "−", dice: 2 },
-  "total-modulo": { join: (a, b) => a + b, end: (sum) => ((sum % data.modulo) + data.modulo) % data.modulo, words: "the remainder", needs: "modulo" },
+  total: { start: 0, step: (sum, label) => sum + label, sign: "+" },
+  highest: { start: -Infinity, step: Math.max, words: "the highest" },
+  lowest: { start: Infinity, step: Math.min, words: "the lowest" },
+  product: { start: 1, step: (product, label) => product * label, sign: "×" },
+  difference: { start: null, step: (first, label) => (first === null ? label : Math.abs(first - label)), words: "the difference", dice: 2 },
+  "signed-difference": { start: null, step: (first, label) => (first === null ? label : first - label), sign: "−", dice: 2 },
+  "side-by-side": { start: "", step: (before, label) => `${before} ${label}`.trim(), words: "side by side", labels: true },
+  "total-modulo": { start: 0, step: (sum, label) => (((sum + label) % data.modulo) + data.modulo) % data.modulo, words: `the total modulo ${data.modulo}`, needs: "modulo" },
+  middle: { start: "", step: (before, label) => `${before} ${label}`.trim(), end: (all) => inOrder(all)[(inOrder(all).length - 1) / 2], words: "the middle", odd: true },
+  "total-of-highest": { start: "", step: (before, label) => inOrder(`${before} ${label}`).slice(-data.keep).join(" "), end: (kept) => sum(inOrder(kept)), words: `the total of the ${data.keep} highest`, needs: "keep" },
+  "total-of-lowest": { start: "", step: (before, label) => inOrder(`${before} ${label}`).slice(0, data.keep).join(" "), end: (kept) => sum(inOrder(kept)), words: `the total of the ${data.keep} lowest`, needs: "keep" },
+  "how-many": { start: 0, step: (many, label) => many + (label >= data.at_least ? 1 : 0), words: `how many show ${data.at_least} or more`, needs: "at_least" },
 };
 
-/** How the dice of a design become one result, or null where results are not numbers. */
+/** The labels of a text, rising. */
+function inOrder(text) {
+  return String(text).trim().split(" ").map(Number).sort((a, b) => a - b);
+}
+
+const sum = (numbers) => numbers.reduce((all, one) => all + one, 0);
+
+/** Label → in how many ways a die shows it: its faces, or, where labels are rolled again, first and second roll together. */
+function waysOf(die) {
+  const again = data.reroll ?? [];
+  if (!again.length) return die.runs.map(([label, faces]) => [label, BigInt(faces)]);
+  const rolled = sum(die.runs.filter(([label]) => again.includes(label)).map((run) => run[1]));
+  return die.runs.map(([label, faces]) => [label, BigInt(faces * (rolled + (again.includes(label) ? 0 : die.labels.length)))]).filter((pair) => pair[1]);
+}
+
+/** How the dice of a design become one result, or null where that is not known here. */
 function readingOf(design) {
   const reading = READINGS[data.read];
   if (!reading || (reading.dice && reading.dice !== design.dice.length)) return null;
-  if (reading.needs && !data[reading.needs]) return null;
-  return { end: (value) => value, ...reading };
+  if ((reading.needs && data[reading.needs] === undefined) || (reading.odd && design.dice.length % 2 === 0)) return null;
+  const end = reading.end ?? ((known) => known);
+  return { ...reading, end, of: (labels) => end(labels.reduce((known, label) => reading.step(known, label), reading.start)) };
+}
+
+/** The order of results: numbers rising, labels side by side one after the other. */
+function byResult(one, other) {
+  if (typeof one === "number") return one - other;
+  const [a, b] = [one.split(" ").map(Number), other.split(" ").map(Number)];
+  const at = a.findIndex((label, place) => label !== b[place]);
+  return at < 0 ? 0 : a[at] - b[at];
 }
 
 /** The exact distribution of a design: result → ways (BigInt), sorted; all ways together. Null without a reading. */
 function distributionOf(design) {
   const reading = readingOf(design);
   if (!reading) return null;
-  let ways = null;
+  let ways = new Map([[reading.start, 1n]]);
   for (const die of design.dice) {
     const next = new Map();
-    for (const [label, faces] of die.runs) {
-      if (!ways) next.set(label, BigInt(faces));
-      else {
-        for (const [value, times] of ways) {
-          const joined = reading.join(value, label);
-          next.set(joined, (next.get(joined) ?? 0n) + times * BigInt(faces));
-        }
+    for (const [known, times] of ways) {
+      for (const [label, faces] of waysOf(die)) {
+        const state = reading.step(known, label);
+        next.set(state, (next.get(state) ?? 0n) + times * faces);
       }
     }
     ways = next;
   }
   const ended = new Map();
-  for (const [value, times] of ways) ended.set(reading.end(value), (ended.get(reading.end(value)) ?? 0n) + times);
-  const sorted = new Map([...ended].sort((a, b) => a[0] - b[0]));
+  for (const [known, times] of ways) ended.set(reading.end(known), (ended.get(reading.end(known)) ?? 0n) + times);
+  const sorted = new Map([...ended].sort((a, b) => byResult(a[0], b[0])));
   return { ways: sorted, outcomes: [...sorted.values()].reduce((sum, times) => sum + times, 0n) };
 }
 
 /** The target as a distribution, or null. */
 const target = data.target && {
-  ways: new Map(data.target.ways.map(([result, times]) => [result, BigInt(times)])),
+  ways: new Map(data.target.ways.map(([result, times]) => [Array.isArray(result) ? result.join(" ") : result, BigInt(times)])),
   outcomes: data.target.ways.reduce((sum, pair) => sum + BigInt(pair[1]), 0n),
 };
 

@@ -14,4 +14,4 @@ function el(tag, attributes = {}, ...children) {
 
 const whole = (number) => number.toLocaleString("en-GB");
 const count = (number, one, many = `${one}s`) => `${whole(number)} ${number === 1 ? one : many}`;
-const minus = (number) => String(number).replace("-", "−");
+const minus = (number) => String(number).replaceAll("-", "−");

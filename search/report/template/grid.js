@@ -16,7 +16,7 @@ function drawGrid(holder, design, reading, distribution, onCell) {
   const columnsOf = margin(design.dice[across], CELLS_WIDE);
   const resultAt = (row, column) => {
     const [a, b] = [rowsOf.items[row][0], columnsOf.items[column][0]];
-    return reading.end(turned ? reading.join(b, a) : reading.join(a, b));
+    return reading.of(turned ? [b, a] : [a, b]);
   };
   const grid = { down, across, rows: rowsOf, columns: columnsOf, resultAt, distribution };
   const fits = rowsOf.items.length <= CELLS_HIGH && columnsOf.items.length <= CELLS_WIDE;

@@ -10,6 +10,7 @@ function drawTarget() {
   const holder = document.getElementById("target");
   if (!holder || !target) return;
   const pairs = compare(target, null);
+  if (typeof pairs[0].result !== "number") return;
   drawColumns(holder, pairs, { height: 96, quiet: true, label: `The distribution wanted: results ${pairs[0].result} to ${pairs[pairs.length - 1].result}, columns as tall as their ways` });
 }
 

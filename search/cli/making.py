@@ -1,0 +1,118 @@
+"""`facewright make`: files for whoever makes a design: nets, artwork, meshes, drawings, notes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+from facewright.constraints.errors import UsageError
+from facewright.constraints.layout import SIZES
+from facewright.search.cli.common import (
+    ProgressLine,
+    echo_json,
+    interruptible,
+    json_option,
+    quiet_option,
+    say,
+    unused_options,
+)
+from facewright.search.cli.kinds import shown
+
+ROUTES = ("mould", "cast", "laser", "print")
+
+
+@click.command()
+@click.argument("run")
+@click.argument("design")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="The folder for the files; RUN/make/DESIGN without it."
+)
+@click.option("--size", type=click.FloatRange(1, 500), metavar="MM", help="The size, in millimetres.")
+@click.option("--size-is", type=click.Choice(SIZES), help="What the size measures; across-flats without it.")
+@click.option(
+    "--by", "route", type=click.Choice(ROUTES), default="mould", show_default=True, help="How it is made."
+)
+@click.option(
+    "--paper", type=click.Choice(("a4", "letter")), default="a4", show_default=True, help="The sheets."
+)
+@click.option("--raised", is_flag=True, help="Raised numerals: a mock-up to look at, for it rocks.")
+@click.option("--font", type=click.Path(path_type=Path), metavar="FILE", help="A TrueType or OpenType file.")
+@json_option
+@quiet_option
+@unused_options("--seed", "--workers")
+def make(
+    run: str,
+    design: str,
+    out: Path | None,
+    size: float | None,
+    size_is: str | None,
+    route: str,
+    paper: str,
+    raised: bool,
+    font: Path | None,
+    as_json: bool,
+    quiet: bool,
+) -> int:
+    """Write what a maker needs for DESIGN of RUN: a folder a die with artwork, net, meshes, drawing and notes."""
+    from facewright.search.artwork.lettering import Lettering
+    from facewright.search.cli.showing import answer_of, one_of
+    from facewright.search.folders import folder_of
+    from facewright.search.make.dice import dice_of
+    from facewright.search.make.maker import make_die
+    from facewright.search.make.sizing import Wishes, sized
+    from facewright.search.report.scores import load_scores
+    from facewright.search.stop import Limits, Stopped
+
+    answer = answer_of(run)
+    one = one_of(shown(answer).ranked(answer, load_scores(None)), design, run)
+    if font is not None:
+        _tried(font)
+    wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font)
+    folder = out or folder_of(run) / "make" / one.id[:8]
+    limits = Limits()
+    made: list[dict[str, Any]] = []
+    with interruptible(limits, quiet), ProgressLine(quiet) as report:
+        ready = [
+            sized(die, wishes)
+            for die in dice_of(answer, one, lettering=lettering, stop=limits, report=report)
+        ]
+        for die in ready:
+            if limits():
+                break
+            try:
+                done = make_die(die, folder / die.die.folder, limits, report)
+            except Stopped:
+                break
+            made.append(
+                {
+                    "folder": str(folder / die.die.folder),
+                    "dice": list(die.die.positions),
+                    "solid": die.die.artwork.solid.name,
+                    "size": die.across,
+                    "files": list(done.files),
+                    "notes": list(done.told),
+                }
+            )
+    if as_json:
+        echo_json({"design": one.id, "made": made})
+    else:
+        for entry in made:
+            dice = ", ".join(map(str, entry["dice"]))
+            click.echo(f"{entry['folder']}  (die {dice}: {entry['solid']}, {entry['size']})")
+            click.echo(f"  {' '.join(entry['files'])}")
+        for line in dict.fromkeys(line for entry in made for line in entry["notes"]):
+            say(quiet, line)
+    return 1 if len(made) < len(ready) else 0
+
+
+def _tried(font: Path) -> None:
+    """Raises UsageError for a font file that cannot be used."""
+    from facewright.search.artwork.glyphs import outlines
+
+    try:
+        outlines("0", font)
+    except Exception as wrong:  # whatever a font library says of a file that is none
+        raise UsageError(
+            f"--font: found {font}, which cannot be used ({wrong}); accepted: a TrueType or OpenType file"
+        ) from wrong

@@ -37,6 +37,7 @@ ROUTES = ("mould", "cast", "laser", "print")
     "--paper", type=click.Choice(("a4", "letter")), default="a4", show_default=True, help="The sheets."
 )
 @click.option("--raised", is_flag=True, help="Raised numerals: a mock-up to look at, for it rocks.")
+@click.option("--pips", is_flag=True, help="Pips for numbers from 1 to 9; 0 is a blank.")
 @click.option("--font", type=click.Path(path_type=Path), metavar="FILE", help="A TrueType or OpenType file.")
 @json_option
 @quiet_option
@@ -50,6 +51,7 @@ def make(
     route: str,
     paper: str,
     raised: bool,
+    pips: bool,
     font: Path | None,
     as_json: bool,
     quiet: bool,
@@ -68,7 +70,7 @@ def make(
     one = one_of(shown(answer).ranked(answer, load_scores(None)), design, run)
     if font is not None:
         _tried(font)
-    wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font)
+    wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font, pips)
     folder = out or folder_of(run) / "make" / one.id[:8]
     limits = Limits()
     made: list[dict[str, Any]] = []

@@ -26,7 +26,7 @@ VIEW_MM = 50.0
 BESIDE_MM, BELOW_MM = 16.0, 13.0
 """Room to the left of a view and below it, for its sizes and its name."""
 
-SCALES = (0.1, 0.2, 0.25, 0.4, 0.5, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0)
+SCALES = (0.1, 0.2, 0.25, 0.4, 0.5, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 4.0, 5.0)
 
 TURNS = (
     ("front", 0.0, 0.0),

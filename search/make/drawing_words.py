@@ -29,12 +29,22 @@ def sections(one: Sized, mesh: DieMesh, mould: Mould) -> list[tuple[str, Content
         ("Numerals", _numerals(one, mesh)),
         ("Draw, parting line, gate", drawn),
         ("Edges and corners", edges),
-        (
-            "Labels: where, what, which way up",
-            [(each.site, each.label, each.way) for each in one.die.standing],
-        ),
+        *_labels(one),
         ("Cautions", cautions(one, mesh)),
     ]
+
+
+def _labels(one: Sized) -> list[tuple[str, Content]]:
+    """The tables of labels, of faces and of corners and edges: their rows are of different widths."""
+    rows = [(each.site, each.label, each.way) for each in one.die.standing]
+    tables = (
+        ("Labels on faces: where, what, which way up", [row for row in rows if row[0][0] == "f"]),
+        (
+            "Labels at corners and edges: where, what, on which faces",
+            [row for row in rows if row[0][0] != "f"],
+        ),
+    )
+    return [table for table in tables if table[1]]
 
 
 def _sizes(one: Sized, mesh: DieMesh) -> list[str]:

@@ -189,6 +189,15 @@ def test_a_font_draws_the_numerals_and_counts_for_their_strokes(
     made(capsys, design, "--out", "third", "--font", str(thin), "--size", works)
 
 
+def test_pips_in_place_of_figures(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    design = run(LAYOUT)
+    [entry] = made(capsys, design, "--out", "files", "--pips")["made"]
+    svg = Path(entry["folder"], "artwork.svg").read_text(encoding="utf-8")
+    layer = svg.partition('<g id="numerals"')[2].partition("</g>")[0]
+    rings = sorted(path.count("Z") for path in layer.splitlines() if path.startswith("<path"))
+    assert rings == list(range(1, 9))
+
+
 def test_labels_of_a_solid_read_at_its_corners_are_told_where_they_stand(
     run: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -11,7 +11,6 @@ from typing import Any, ClassVar
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.readings import REROLL, How, how_from_form, how_to_form, reading_of
-from facewright.constraints.readings.reroll import shown
 
 
 @dataclass(frozen=True)
@@ -74,6 +73,8 @@ def keeps(rule: Further, dice: Sequence[Sequence[int]], again: Sequence[int] = (
     """Whether dice, given by their labels, keep a further rule; labels `again` are rolled again once."""
     match rule:
         case EqualLabels():
+            from facewright.constraints.readings.reroll import shown
+
             ways = [shown(labels, again) if again else Counter(labels) for labels in dice]
             alike = sum(
                 prod(one[label] for one in ways) for label in ways[0] if all(label in one for one in ways)

@@ -2,53 +2,66 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
+from importlib import import_module
 from typing import Any
 
 from facewright.constraints.readings.base import Reading
-from facewright.constraints.readings.difference import Difference
-from facewright.constraints.readings.highest import Highest
-from facewright.constraints.readings.how_many import HowMany
-from facewright.constraints.readings.lowest import Lowest
-from facewright.constraints.readings.middle import Middle
-from facewright.constraints.readings.product import Product
-from facewright.constraints.readings.reroll import Rerolled
-from facewright.constraints.readings.side_by_side import SideBySide
-from facewright.constraints.readings.signed_difference import SignedDifference
-from facewright.constraints.readings.total import Total
-from facewright.constraints.readings.total_modulo import TotalModulo
-from facewright.constraints.readings.total_of_highest import TotalOfHighest, TotalOfLowest
 
 How = tuple[tuple[str, Any], ...]
 """What a reading must be told: (key of the brief, value), sorted by key."""
 
-READINGS: dict[str, Callable[..., Reading]] = {
-    Total.name: Total,
-    Highest.name: Highest,
-    Lowest.name: Lowest,
-    Difference.name: Difference,
-    SignedDifference.name: SignedDifference,
-    Product.name: Product,
-    SideBySide.name: SideBySide,
-    TotalModulo.name: TotalModulo,
-    Middle.name: Middle,
-    TotalOfHighest.name: TotalOfHighest,
-    TotalOfLowest.name: TotalOfLowest,
-    HowMany.name: HowMany,
-}
-"""What makes each reading, given what it must be told."""
+REROLL = "reroll"
+"""The key that goes with every reading: labels that are rolled again."""
 
 PARAMETERS: Mapping[str, tuple[str, ...]] = {
-    TotalModulo.name: ("modulo",),
-    TotalOfHighest.name: ("keep",),
-    TotalOfLowest.name: ("keep",),
-    HowMany.name: ("at_least",),
+    "total-modulo": ("modulo",),
+    "total-of-highest": ("keep",),
+    "total-of-lowest": ("keep",),
+    "how-many": ("at_least",),
 }
 """The keys of a brief that a reading needs."""
 
-REROLL = "reroll"
-"""The key that goes with every reading: labels that are rolled again."""
+
+class Readings(Mapping[str, Callable[..., Reading]]):
+    """Name → what makes the reading, given what it must be told; a module is loaded when its reading is asked for."""
+
+    def __init__(self, places: Mapping[str, str]) -> None:
+        self._places = places
+
+    def __getitem__(self, name: str) -> Callable[..., Reading]:
+        module, _, kind = self._places[name].partition(":")
+        found: Callable[..., Reading] = getattr(import_module(f"{__name__}.{module}"), kind)
+        return found
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._places
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._places)
+
+    def __len__(self) -> int:
+        return len(self._places)
+
+
+READINGS = Readings(
+    {
+        "total": "total:Total",
+        "highest": "highest:Highest",
+        "lowest": "lowest:Lowest",
+        "difference": "difference:Difference",
+        "signed-difference": "signed_difference:SignedDifference",
+        "product": "product:Product",
+        "side-by-side": "side_by_side:SideBySide",
+        "total-modulo": "total_modulo:TotalModulo",
+        "middle": "middle:Middle",
+        "total-of-highest": "total_of_highest:TotalOfHighest",
+        "total-of-lowest": "total_of_highest:TotalOfLowest",
+        "how-many": "how_many:HowMany",
+    }
+)
+"""Every reading, by the name that briefs use, and where it stands."""
 
 
 @lru_cache(maxsize=256)
@@ -65,7 +78,11 @@ def reading_of(read: str, how: How = ()) -> Reading:
     told = dict(how)
     again = told.pop(REROLL, ())
     reading = READINGS[read](**told)
-    return Rerolled(reading, again) if again else reading
+    if not again:
+        return reading
+    from facewright.constraints.readings.reroll import Rerolled
+
+    return Rerolled(reading, again)
 
 
 def how_to_form(how: How) -> dict[str, Any]:

@@ -2,31 +2,53 @@
 
 from __future__ import annotations
 
-from facewright.search.engines.base import Engine
-from facewright.search.engines.exact.classes import Classes
-from facewright.search.engines.exact.mirrored import Mirrored
-from facewright.search.engines.exact.products import Products
-from facewright.search.engines.exact.ranks import Ranks
-from facewright.search.engines.exact.side_by_side import SideBySide
-from facewright.search.engines.factors import Factors
-from facewright.search.engines.given import Given
-from facewright.search.engines.nearest.solver import NearestSolver
-from facewright.search.engines.nearest.totals import NearestTotals
-from facewright.search.engines.sifting import Sifting
-from facewright.search.engines.solver import Solver
+from collections.abc import Sequence
+from functools import cache
+from importlib import import_module
+from typing import overload
 
-ENGINES: tuple[Engine, ...] = (
-    Factors(),
-    Given(),
-    Ranks(),
-    Mirrored(),
-    Products(),
-    SideBySide(),
-    Classes(),
-    Sifting(),
-    NearestTotals(),
-    NearestSolver(),
-    Solver(),
+from facewright.search.engines.base import Engine
+
+
+class Engines(Sequence[Engine]):
+    """The engines; a module is loaded when its engine's turn comes, so that a question loads no more than it needs."""
+
+    def __init__(self, *places: str) -> None:
+        self._places = places
+
+    @overload
+    def __getitem__(self, at: int) -> Engine: ...
+    @overload
+    def __getitem__(self, at: slice) -> Sequence[Engine]: ...
+    def __getitem__(self, at: int | slice) -> Engine | Sequence[Engine]:
+        return (
+            [_engine(one) for one in self._places[at]] if isinstance(at, slice) else _engine(self._places[at])
+        )
+
+    def __len__(self) -> int:
+        return len(self._places)
+
+
+@cache
+def _engine(place: str) -> Engine:
+    """The engine that stands at a place such as "factors:Factors"."""
+    module, _, kind = place.partition(":")
+    engine: Engine = getattr(import_module(f"{__name__}.{module}"), kind)()
+    return engine
+
+
+ENGINES = Engines(
+    "factors:Factors",
+    "given:Given",
+    "exact.ranks:Ranks",
+    "exact.mirrored:Mirrored",
+    "exact.products:Products",
+    "exact.side_by_side:SideBySide",
+    "exact.classes:Classes",
+    "sifting:Sifting",
+    "nearest.totals:NearestTotals",
+    "nearest.solver:NearestSolver",
+    "solver:Solver",
 )
 
 __all__ = ["ENGINES", "Engine"]

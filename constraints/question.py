@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import dataclass, field, replace
 
+from facewright.constraints.die_form import die_identity
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
 from facewright.constraints.readings import How, Reading, reading_of
@@ -78,20 +79,10 @@ class Numbering:
 
     def fingerprint(self) -> str:
         """A hash of all that tells questions apart, the same on every machine."""
-        sets = [[_die_form(die) for die in dice] for dice in self.sets]
+        sets = [[die_identity(die) for die in dice] for dice in self.sets]
         accepted = self.accept if self.accept == "exact" else f"{self.accept} {self.nearest}"
         form: list[object] = [self.kind, self.read, accepted, self.target.reduced().pairs, sets]
         if self.how or self.anchored:
             form += [self.how, self.anchored]
         text = json.dumps(form, separators=(",", ":"), sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
-
-
-def _die_form(die: Die) -> dict[str, object]:
-    form = asdict(die)
-    form["rules"].pop("given")
-    if die.shape == Die.shape:
-        del form["shape"]
-    if die.place is None:
-        del form["place"]
-    return form

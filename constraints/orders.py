@@ -10,7 +10,7 @@ from facewright.constraints.grammar import number
 
 EVERY, PLACES, FIRST = "every-order", "places", "first"
 FAIRNESS = (EVERY, PLACES, FIRST)
-"""What fair means, the strictest first: each order, each place of each die, the first place of each die equally likely."""
+"""What fair means, the strictest first: equally likely is each order, each place of each die, each first place."""
 
 Order = tuple[int, ...]
 """A finishing order: the positions of the dice, the one with the greatest label first."""

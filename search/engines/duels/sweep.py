@@ -2,8 +2,8 @@
 
 At a label the faces that each die has used so far decide what any choice wins: die i gains, for each face that it
 gives the label, as many outcomes as die j has smaller labels. So the future knows the past by the faces used and the
-wins so far alone. `Needs` works backwards: for each label and each way of faces used, the least wins that still let every
-duel be won often enough. Vectors that ask more than another are dropped (Pareto), which loses nothing.
+wins so far alone. `Needs` works backwards: for each label and each way of faces used, the least wins that still let
+every duel be won often enough. Vectors that ask more than another are dropped (Pareto), which loses nothing.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
+from facewright.constraints.contest import CONTESTS
 from facewright.constraints.layout import GOALS
 from facewright.constraints.own import LABEL_BOUND, MOST_LABELS
 from facewright.constraints.readings import READINGS
@@ -20,6 +21,8 @@ MOST_WAYS = 10**30
 """How many ways one result may have."""
 MOST_DICE = 100
 """How many dice one set may have."""
+MOST_PAIRS = 1_000
+"""How many pairs `beats` may list."""
 MOST_RESTS = 120
 """How many rests a solid that carries readouts may have."""
 MOST_SOLIDS = 100
@@ -157,6 +160,17 @@ Dice = Annotated[
 ]
 
 
+Pattern = Annotated[
+    Annotated[str, Tag("a choice")]
+    | Annotated[
+        list[Annotated[list[int], Field(min_length=2, max_length=2)] | None],
+        Field(min_length=1, max_length=MOST_PAIRS),
+        Tag("a list"),
+    ],
+    Discriminator(_sort_of_dice),
+]
+
+
 class NumberingPart(CommonPart):
     """A numbering brief."""
 
@@ -178,7 +192,7 @@ class NumberingPart(CommonPart):
             "every-order",
         ]
         | None
-    ) = Field(None, description=", ".join(f'"{name}"' for name in READINGS))
+    ) = Field(None, description=", ".join(f'"{name}"' for name in (*READINGS, *CONTESTS)))
     dice: Dice | None = Field(
         None,
         description=f'a list of up to {MOST_DICE} dice, such as [6, "cube", {{ faces = 3 }}], '
@@ -198,7 +212,12 @@ class NumberingPart(CommonPart):
         None, description="a whole number from 2 to 1,000,000"
     )
     ties: Literal["lose", "none"] | None = Field(None, description='"lose" or "none"')
-    chance_at_least: str | None = Field(None, description='a fraction as a text, such as "5/9"')
+    chance_at_least: str | None = Field(
+        None, description='a fraction above 0 as a text, such as "5/9", or "more than 1/2"'
+    )
+    beats: Pattern | None = Field(
+        None, description='a list of who beats whom, such as [[1, 2], [2, 3], [3, 1]], or "any-two"'
+    )
     fair: Literal["every-order", "places", "first"] | None = Field(
         None, description='"every-order", "places" or "first"'
     )
@@ -261,6 +280,7 @@ ITEMS = {
     "avoid": _LABELS,
     "exactly": _LABELS,
     "also": 'a table such as { rule = "symmetric" }',
+    "beats": "two dice, the winner first, such as [1, 2]",
     "layout": "one of: " + ", ".join(GOALS),
     "shape": "a number",
     "solid": f'{_COUNT}, or the name of a solid such as "cube"',

@@ -84,12 +84,13 @@ def _some(question: Contest, limit: int, stop: Stop, seed: int, report: Progress
     known: set[str] = set()
     try:
         for word in _some_words(question, seed, stop, report):
-            if len(known) >= limit:
-                break
             design = question.design(dice, labels_of(word, len(dice)))
             if design.id not in known:
                 known.add(design.id)
-                yield design
+                if limit:
+                    yield design
+            if len(known) >= limit:
+                break
     except Stopped as asked:
         return Closing("partial", len(known), len(known), "at least", stopped(len(known), str(asked)))
     return _closing(question, len(known), len(known), False, ())

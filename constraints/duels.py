@@ -90,9 +90,7 @@ def two_beaten_by_one(dice: int) -> tuple[Arc, ...] | None:
 def beaten_pairs(dice: int, arcs: Sequence[Arc]) -> bool:
     """Whether for any two of the dice there is one that is to beat both."""
     beats = [{other for one, other in arcs if one == at} for at in range(dice)]
-    return all(
-        any({one, other} <= beaten for beaten in beats) for one in range(dice) for other in range(one)
-    )
+    return all(any({one, other} <= beaten for beaten in beats) for one in range(dice) for other in range(one))
 
 
 def symmetries(dice: Sequence[Hashable], arcs: Sequence[Arc]) -> list[tuple[int, ...]]:

@@ -23,7 +23,9 @@ def word(dice: Sequence[Sequence[int]]) -> tuple[int, ...]:
         >>> word([(1, 4), (2, 3)])
         (0, 1, 1, 0)
     """
-    return tuple(die for _, die in sorted((label, die) for die, labels in enumerate(dice) for label in labels))
+    return tuple(
+        die for _, die in sorted((label, die) for die, labels in enumerate(dice) for label in labels)
+    )
 
 
 def labels_of(letters: Sequence[int], dice: int) -> tuple[tuple[int, ...], ...]:
@@ -115,6 +117,8 @@ def impossible(faces: Sequence[int], fair: str) -> str | None:
         for some in combinations(faces, size):
             outcomes = prod(some)
             if outcomes % factorial(size):
-                which = "" if size == len(faces) else f" of the dice with {' and '.join(map(str, some))} faces"
+                which = (
+                    "" if size == len(faces) else f" of the dice with {' and '.join(map(str, some))} faces"
+                )
                 return f"{outcomes:,} outcomes{which} cannot be shared equally among {number(factorial(size))} orders"
     return None

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Literal
 
+from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.grammar import capital, counted, number
 from facewright.constraints.labels import Die
-from facewright.constraints.question import Numbering
 from facewright.search.words import conditions, first_found, stopped
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class Answer:
     `layouts` holds the dice of the best design laid out, where the brief wants that.
     """
 
-    question: Numbering
+    question: DiceQuestion
     outcomes: tuple[SetOutcome, ...]
     found: tuple[FoundDesign, ...]
     seed: int = 0
@@ -114,8 +114,8 @@ class Answer:
     def count_up_to_shift(self) -> int:
         """How many there are when those that a shift joins count once."""
         known = sum(outcome.closing.count_up_to_shift for outcome in self.outcomes)
-        if self.count_is == "all":
-            return known
+        if self.count_is == "all" or isinstance(self.question, Contest):
+            return max(known, len(self.found))
         sets = self.question.sets
         return max(known, len({(one.set, one.design.up_to_shift(sets[one.set])) for one in self.found}))
 

@@ -6,19 +6,17 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import RecountError, UsageError
-from facewright.constraints.question import LISTED, Numbering
+from facewright.constraints.question import LISTED
 from facewright.constraints.question_form import Question
 from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Limits, Stop
 from facewright.search.words import completed
-
-if TYPE_CHECKING:
-    from facewright.search.engines.base import Engine
 
 SHARD = 500
 """Designs handed on together."""
@@ -75,10 +73,15 @@ def answered(question: Question, *, workers: int = 1, **how: Any) -> Any:
     return kind_of(question).answered(question, workers, **how)
 
 
-def engine_for(question: Numbering) -> Engine:
-    """The first engine that accepts a question about one set of dice; raises UsageError where none does."""
-    from facewright.search.engines import ENGINES
+def engine_for(question: DiceQuestion) -> Any:
+    """The engine of a contest, or the first that accepts a question about one set of dice.
 
+    Raises UsageError where none does.
+    """
+    from facewright.search.engines import CONTEST_ENGINES, ENGINES
+
+    if isinstance(question, Contest):
+        return CONTEST_ENGINES[question.read]
     for engine in ENGINES:
         if engine.accepts(question):
             return engine
@@ -88,7 +91,7 @@ def engine_for(question: Numbering) -> Engine:
 
 
 def answer(
-    question: Numbering,
+    question: DiceQuestion,
     *,
     seed: int,
     stop: Stop,
@@ -138,7 +141,7 @@ def answer(
     return Answer(question, tuple(outcomes), tuple(found), seed)
 
 
-def _with_room(question: Numbering, outcome: SetOutcome, room: int) -> SetOutcome:
+def _with_room(question: DiceQuestion, outcome: SetOutcome, room: int) -> SetOutcome:
     """The outcome of a worker, which did not know how many designs the sets before had listed."""
     if outcome.listed <= room:
         return outcome
@@ -150,7 +153,7 @@ def _with_room(question: Numbering, outcome: SetOutcome, room: int) -> SetOutcom
 
 
 def _shared(
-    question: Numbering, left: range, most: int, seed: int, stop: Stop, workers: int
+    question: DiceQuestion, left: range, most: int, seed: int, stop: Stop, workers: int
 ) -> Iterator[Any]:
     from facewright.search.sharing import solved_in_order
 
@@ -159,7 +162,7 @@ def _shared(
 
 
 def _set_apart(
-    alone: Numbering, position: int, room: int, seed: int, *, stop: Stop
+    alone: DiceQuestion, position: int, room: int, seed: int, *, stop: Stop
 ) -> tuple[list[FoundDesign], SetOutcome]:
     """One set of dice in a process of its own."""
     found: list[FoundDesign] = []
@@ -168,7 +171,7 @@ def _set_apart(
 
 
 def one_set(
-    alone: Numbering,
+    alone: DiceQuestion,
     position: int,
     room: int,
     seed: int,
@@ -194,11 +197,11 @@ def one_set(
     return outcome
 
 
-def recounted(alone: Numbering, design: NumberingDesign, position: int, engine: str) -> FoundDesign:
+def recounted(alone: DiceQuestion, design: NumberingDesign, position: int, engine: str) -> FoundDesign:
     """The design with its distance, recounted; raises RecountError where the recount disagrees."""
-    from facewright.search.recount import recount
+    from facewright.search.kinds import kind_of
 
-    finding = recount(alone, design)
+    finding = kind_of(alone).recounted(alone, design)
     if not finding.agrees:
         dice = "; ".join(" ".join(map(str, die.labels)) for die in design.dice)
         raise RecountError(

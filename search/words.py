@@ -7,8 +7,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
+from facewright.constraints.contest import ORDERS, Contest, DiceQuestion
 from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.orders import EVERY, FIRST, PLACES
 from facewright.constraints.question import Numbering
 
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
@@ -86,8 +88,10 @@ def reading_words(question: Numbering, before: str = "") -> str:
     return f"{before} read as {told.format(**dict(question.how))}" if told else ""
 
 
-def ask(question: Numbering) -> str:
+def ask(question: DiceQuestion) -> str:
     """The question as a sentence."""
+    if isinstance(question, Contest):
+        return _ask_contest(question)
     wanted = target_words(question)
     if question.choice or len(question.sets) != 1:
         read = reading_words(question, ",")
@@ -97,6 +101,30 @@ def ask(question: Numbering) -> str:
     if all(die.exactly is not None for die in question.dice):
         return f"Do {dice_words(question.dice)}{together} give {wanted}?"
     return f"Which labels on {dice_words(question.dice)}{together} give {wanted}?"
+
+
+def _ask_contest(question: Contest) -> str:
+    """The question of a contest as a sentence."""
+    on = (
+        f"labels on {dice_words(question.sets[0])}" if len(question.sets) == 1 and not question.choice else ""
+    )
+    on = on or f"sets of dice ({question.choice}), and which labels on them,"
+    if question.read == ORDERS:
+        ends = {
+            EVERY: "let them come in in every order equally often",
+            PLACES: "give each die each place equally often",
+            FIRST: "let each die come in first equally often",
+        }
+        return f"Which {on} {ends[question.fair]}?"
+    does = "beat those that it is to beat" if question.beats else "beat the next, and the last the first"
+    return f"Which {on} make each die {does}, {contest_chance(question)}?"
+
+
+def contest_chance(question: Contest) -> str:
+    """The chance that duels are to be won with, in words."""
+    if question.chance_at_least is None:
+        return "as often as can be"
+    return f"with a chance of {'more than' if question.strictly else 'at least'} {question.chance_at_least}"
 
 
 def rules_words(rules: LabelRules) -> str:
@@ -116,7 +144,7 @@ def rules_words(rules: LabelRules) -> str:
     return series(parts, "and")
 
 
-def conditions(question: Numbering) -> str:
+def conditions(question: DiceQuestion) -> str:
     """The conditions of a verdict, to stand before it: "With whole numbers from 1 up on a cube"."""
     groups: dict[str, list[Die]] = {}
     for dice in question.sets:
@@ -138,7 +166,7 @@ def conditions(question: Numbering) -> str:
     return f"With {words} on {dice_words(question.dice) if one_set else 'fair solids with so many faces'}"
 
 
-def completed(question: Numbering, count: int, listed: int) -> str:
+def completed(question: DiceQuestion, count: int, listed: int) -> str:
     """The verdict where every design is known: how many, under which conditions there are no others."""
     some = capital(counted(count, "numbering"))
     does = "does" if count == 1 else "do"

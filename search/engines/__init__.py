@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from facewright.search.engines.base import Engine
+from facewright.constraints.contest import BEATS, ORDERS
+from facewright.search.engines.base import ContestEngine, Engine
+from facewright.search.engines.duels.engine import Duels
 from facewright.search.engines.factors import Factors
 from facewright.search.engines.given import Given
 from facewright.search.engines.nearest.solver import NearestSolver
 from facewright.search.engines.nearest.totals import NearestTotals
+from facewright.search.engines.orders.engine import Orders
 from facewright.search.engines.solver import Solver
 
 ENGINES: tuple[Engine, ...] = (Factors(), Given(), NearestTotals(), NearestSolver(), Solver())
 
-__all__ = ["ENGINES", "Engine"]
+CONTEST_ENGINES: dict[str, ContestEngine] = {BEATS: Duels(), ORDERS: Orders()}
+"""The engines of contests, by reading."""
+
+__all__ = ["CONTEST_ENGINES", "ENGINES", "ContestEngine", "Engine"]

@@ -18,8 +18,8 @@ SHARED = 3
 def cooled(problem: Problem, needs: Sequence[int], seed: int) -> tuple[Labels, int] | None:
     """One cooling from random labels.
 
-    Returns: the labels with the least shortfall met, and that shortfall: outcomes that are missing in duels, and for each
-    pair of faces with a common label, where labels have owners, `SHARED` more. None where a die cannot be filled.
+    Returns: the labels with the least shortfall met, and that shortfall: outcomes that are missing in duels, and for
+    each pair of faces with a common label, where labels have owners, `SHARED` more. None where a die cannot be filled.
     """
     start = _start(problem, seed)
     if start is None:
@@ -91,7 +91,7 @@ def _missing(won, needs):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True)
-def _cool(  # type: ignore[no-untyped-def]  # noqa: PLR0912 - one loop: the compiler wants it so
+def _cool(  # type: ignore[no-untyped-def]  # noqa: PLR0912, PLR0915 - one loop: the compiler wants it so
     labels, faces, fixed, repeats, pool, sizes, arcs, needs, once, owned, seed, moves
 ):
     np.random.seed(seed)

@@ -44,9 +44,7 @@ def _cannot_be_filled(question: Contest) -> Stream:
     return Closing("none", 0, 0, "all", reason, ("By the label rules alone.",))
 
 
-def _best(
-    question: Contest, problem: Problem, limit: int, stop: Stop, seed: int, report: Progress
-) -> Stream:
+def _best(question: Contest, problem: Problem, limit: int, stop: Stop, seed: int, report: Progress) -> Stream:
     """One design with the greatest least chance, or as many as the brief wants."""
     gap = Gap(problem, stop, seed, report)
     try:
@@ -113,7 +111,9 @@ def _bounded(
             gap.bound_by_parts()
             if gap.open <= place:
                 return _refuted(question, gap, place, None)
-        some = decider.designs(needs) if decider is not None else _annealed(problem, needs, stop, seed, report)
+        some = (
+            decider.designs(needs) if decider is not None else _annealed(problem, needs, stop, seed, report)
+        )
         for labels in islice(some, limit):
             listed += 1
             yield question.design(problem.dice, labels)
@@ -140,9 +140,7 @@ def _refuted(question: Contest, gap: Gap, place: int, method: Method | None) -> 
     return Closing("none", 0, 0, "all", none_words(question, best), proof)
 
 
-def _annealed(
-    problem: Problem, needs: Wins, stop: Stop, seed: int, report: Progress
-) -> Iterator[Labels]:
+def _annealed(problem: Problem, needs: Wins, stop: Stop, seed: int, report: Progress) -> Iterator[Labels]:
     """Designs found by annealing, each once, until none has been new for some time."""
     from facewright.search.engines.duels.annealing import cooled
 

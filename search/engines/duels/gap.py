@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import replace
 from fractions import Fraction
+from math import cos, pi
 
 from facewright.constraints.duels import least_chance, ring
 from facewright.search.engines.duels.methods import Method, bounding_method_of, method_of, spread_method_of
@@ -68,16 +69,18 @@ class Gap:
         return whole
 
     def narrow(self, method: Method) -> None:
-        """Narrows the gap until it is closed: the top first, then halves."""
-        middle = self.open
+        """Narrows the gap until it is closed: from a guess downwards in growing steps, then by halves."""
+        place, step = min(self.open, self._guess() + 1), 1
         while not self.closed:
             self.report("chances left", self.open - self.reached, None)
-            labels = method.witness(self.problem.needs(self.problem.candidates[middle - 1]))
+            place = max(place, self.reached + 1)
+            labels = method.witness(self.problem.needs(self.problem.candidates[place - 1]))
             if labels is None:
-                self.open = middle - 1
+                self.open = place - 1
+                place, step = self.open + 1 - step, 2 * step
             else:
                 self._keep(labels)
-            middle = (self.reached + self.open + 1) // 2
+                place = (self.reached + self.open + 1) // 2
 
     def anneal(self) -> None:
         """Raises the best found as long as annealing finds better."""
@@ -116,6 +119,16 @@ class Gap:
             free.reached = self.reached
             free.narrow(method)
             self.open = min(self.open, free.open)
+
+    def _guess(self) -> int:
+        """How many candidates lie within what dice with ever more faces come near to: where to look first, no proof.
+
+        For a ring of k that is 1 − 1/(4·cos²(π/(k + 2))); of other patterns a ring of three is taken.
+
+        Source: S. Trybula, "On the paradox of n random variables", Zastos. Mat. 8 (1965) 143-156, from memory.
+        """
+        size = len(self.problem.dice) if self.problem.cyclic else 3
+        return bisect_right(self.problem.candidates, 1 - 1 / (4 * cos(pi / (size + 2)) ** 2))
 
     def _keep(self, labels: Labels) -> None:
         reached = bisect_right(self.problem.candidates, least_chance(labels, self.problem.arcs))

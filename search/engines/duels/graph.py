@@ -150,7 +150,7 @@ class Ring:
             goal = np.zeros(len(self.vertices[0]), dtype=bool)
             goal[start] = True
             # for each die of the ring, the labellings from which the walk can still close
-            closing = [goal]
+            closing: list[Table] = [goal]
             for table in reversed(self.edges):
                 closing.append(table[:, closing[-1]].any(axis=1))
             closing.reverse()

@@ -49,9 +49,9 @@ class Method(Protocol):
 class ByGraph:
     """The graph of a ring."""
 
-    proof = (
-        "Each way to label a die is a vertex; an edge leads to a way to label the next die that is beaten often enough, "
-        "all of them found by one product of matrices. A design is a closed walk.",
+    proof: tuple[str, ...] = (
+        "Each way to label a die is a vertex; an edge leads to a way to label the next die that is beaten often "
+        "enough, all of them found by one product of matrices. A design is a closed walk.",
         "Vertices that no edge enters or leaves were taken out, again and again; walks were counted by products, and "
         "those that a rotation joins once by Burnside's lemma.",
     )
@@ -86,7 +86,7 @@ class ByGraph:
 class BySweep:
     """The sweep."""
 
-    proof = (
+    proof: tuple[str, ...] = (
         "Labels were decided from the least up. For each label and each way of faces used so far, the least wins with "
         "which every duel can still be won often enough were worked out backwards; of vectors of wins those that ask "
         "more than another were dropped, which loses nothing.",
@@ -134,7 +134,9 @@ def method_of(problem: Problem, stop: Stop, report: Progress) -> Method | None:
 def spread_method_of(problem: Problem, stop: Stop, report: Progress) -> Method | None:
     """The sweep over each label once, where it decides the whole problem; None where it does not, or is too large."""
     spread = spread_out(problem)
-    return BySweep(spread, stop, report) if spread is not None and _sweep_seconds(spread) is not None else None
+    return (
+        BySweep(spread, stop, report) if spread is not None and _sweep_seconds(spread) is not None else None
+    )
 
 
 def bounding_method_of(problem: Problem, stop: Stop, report: Progress) -> Method | None:

@@ -108,10 +108,11 @@ class Needs:
                 needs = after.get(then)
                 if needs is None:
                     continue
-                less = np.maximum(needs - np.array(self.frame.gains(used, choice), dtype=np.int64), 0)
+                less: Vectors = np.maximum(needs - np.array(self.frame.gains(used, choice), dtype=np.int64), 0)
                 parts.append(less[(less <= most).all(axis=1)])
-            if parts and len(needs := least(np.concatenate(parts), self.wanted)):
-                layer[used] = needs
+            # arrays of no rows are kept out
+            if any(map(len, parts)):
+                layer[used] = least(np.concatenate(parts), self.wanted)
         return layer
 
 

@@ -12,7 +12,9 @@ from facewright.search.words import completed, conditions, contest_chance
 def goal(question: Contest) -> str:
     """What every design does."""
     return (
-        "Each die beats those that it is to beat" if question.beats else "Each die beats the next, the last the first"
+        "Each die beats those that it is to beat"
+        if question.beats
+        else "Each die beats the next, the last the first"
     )
 
 
@@ -24,8 +26,8 @@ def all_words(question: Contest, count: int, listed: int) -> str:
 def best_words(question: Contest, chance: Fraction) -> str:
     """The verdict where the best is proved."""
     return (
-        f"{goal(question)}, with a chance of at least {chance}. {conditions(question)} no numbering has a greater least "
-        "chance."
+        f"{goal(question)}, with a chance of at least {chance}. {conditions(question)} no numbering has a greater "
+        "least chance."
     )
 
 
@@ -50,6 +52,6 @@ def open_words(question: Contest, chance: Fraction | None, bound: Fraction, why:
     if chance is None:
         return f"No numbering was found before the search ended ({why}); no least chance is above {bound}."
     return (
-        f"{goal(question)}, with a chance of at least {chance}. The search ended before a proof ({why}): no least chance "
-        f"is above {bound}, but one above {chance} may exist."
+        f"{goal(question)}, with a chance of at least {chance}. The search ended before a proof ({why}): no least "
+        f"chance is above {bound}, but one above {chance} may exist."
     )

@@ -22,14 +22,14 @@ MOST_BASES = 20_000
 """So many fair sets of all dice but one are tried as a base for the last."""
 
 ADDITIVE_PROOF = (
-    "A word tells which die carries each label, from the least up; a letter adds to the ways of each order, or place, what "
-    "the letters so far decide. All words were followed from both ends to the middle, those with equally many letters of "
-    "each die and equal sums together.",
+    "A word tells which die carries each label, from the least up; a letter adds to the ways of each order, or place, "
+    "what the letters so far decide. All words were followed from both ends to the middle, those with equally many "
+    "letters of each die and equal sums together.",
 )
 INSERTED_PROOF = (
     "In a fair set every subset of the dice is fair too, so every fair set comes from one of all dice but the last.",
-    "One label of the last die adds a fixed vector to the ways of the orders, whatever its other labels: all ways to place "
-    "them were followed, for each of the {bases} fair sets of the other dice.",
+    "One label of the last die adds a fixed vector to the ways of the orders, whatever its other labels: all ways to "
+    "place them were followed, for each of the {bases} fair sets of the other dice.",
 )
 
 
@@ -97,7 +97,7 @@ def _some(question: Contest, limit: int, stop: Stop, seed: int, report: Progress
 
 
 def _some_words(question: Contest, seed: int, stop: Stop, report: Progress) -> Iterator[Word]:
-    """Words that read the same from both ends, fair in every order and so in every other sense; then a sample of all."""
+    """Words that read the same from both ends, fair in every order and so in every sense; then a sample of all."""
     dice = question.dice
     faces = [die.faces for die in dice]
     if impossible(faces, EVERY) is None:
@@ -156,7 +156,9 @@ def _closing(question: Contest, count: int, listed: int, whole: bool, proof: tup
             told = f"{capital(counted(listed, 'numbering'))} found. {capital(fair)}. {told} Others may exist."
         return Closing("partial", listed, listed, "at least", told, proof)
     if not count:
-        return Closing("none", 0, 0, "all", f"{carrying} no numbering does it: every one was ruled out.", proof)
+        return Closing(
+            "none", 0, 0, "all", f"{carrying} no numbering does it: every one was ruled out.", proof
+        )
     does = "does" if count == 1 else "do"
     shown = "" if listed == count else f"; {first_found(listed)}" if listed else ", counted but not listed"
     others = "is no other" if count == 1 else "are no others"

@@ -37,7 +37,8 @@ def fair_words(
     half = tuple(count // 2 for count in faces)
     wanted = [prod(faces[die] for die in (a, b, c)) // 6 for b in range(dice) for a, c in _pairs(dice, b)]
     weigh = _triples(faces)
-    layered = [(word_layers(kinds, half, weigh), [(die,) for die in range(dice)])]
+    letters: list[Word] = [(die,) for die in range(dice)]
+    layered = [(word_layers(kinds, half, weigh), letters)]
     if len(set(faces)) == 1:
         layered.insert(0, _blocks(kinds, half, weigh))
     for layers, spelled in layered:
@@ -59,7 +60,7 @@ def _pairs(dice: int, middle: int) -> list[tuple[int, int]]:
 def _triples(faces: Sequence[int]) -> Weigh:
     """What a letter and its mirror image add, as the middle of three, to an order and to its reverse alike.
 
-    With α and γ letters of the outer two below it, of a and c in all, the letter adds α·(c − γ) and its image (a − α)·γ.
+    With α and γ letters of the outer two below it, of a and c in all, the letter adds α·(c − γ), its image (a − α)·γ.
     """
     outer = [_pairs(len(faces), middle) for middle in range(len(faces))]
 
@@ -73,9 +74,7 @@ def _triples(faces: Sequence[int]) -> Weigh:
     return weigh
 
 
-def _blocks(
-    kinds: Sequence[Hashable], half: Sequence[int], weigh: Weigh
-) -> tuple[list[Layer], list[Word]]:
+def _blocks(kinds: Sequence[Hashable], half: Sequence[int], weigh: Weigh) -> tuple[list[Layer], list[Word]]:
     """The first half block by block, each with every die once; equal dice stand in their order in the first."""
     dice = len(half)
     spelled = list(permutations(range(dice)))

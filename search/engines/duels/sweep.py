@@ -108,7 +108,9 @@ class Needs:
                 needs = after.get(then)
                 if needs is None:
                     continue
-                less: Vectors = np.maximum(needs - np.array(self.frame.gains(used, choice), dtype=np.int64), 0)
+                less: Vectors = np.maximum(
+                    needs - np.array(self.frame.gains(used, choice), dtype=np.int64), 0
+                )
                 parts.append(less[(less <= most).all(axis=1)])
             # arrays of no rows are kept out
             if any(map(len, parts)):

@@ -150,7 +150,7 @@ SINGLE = [
      'no such key: read = "every-order" compares dice with one another'),
     ("ties", 'ties = "lose"', 5, "ties", 'a key that goes with read = "each-beats-next"',
      'no such key beside read = "total"'),
-    ("layout", "layout = [1, 2]", 5, "layout[1]", "1", None),
+    ("layout", "layout = [1]", 5, "layout[1]", "1", None),
     ("read", 'read = "total-modulo"', 0, "modulo", "nothing: the key is missing",
      'a whole number from 2 to 1,000,000: read = "total-modulo" needs it'),
     ("accept", 'accept = "near"', 5, "accept", '"near"', '"exact" or "nearest"'),

@@ -17,7 +17,7 @@ from facewright.search.engines.duels.graph import (
     ways_to_label,
 )
 from facewright.search.engines.duels.problem import Labels, Problem, Wins, freed, spread_out
-from facewright.search.engines.duels.sweep import MOST_STEPS, Needs
+from facewright.search.engines.duels.sweep import Needs
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 
@@ -26,6 +26,15 @@ GRAPH_SPEED = 1e10
 
 SWEEP_SPEED = 4e5
 """Choices that a sweep looks at in a second, about."""
+
+MOST_STEPS = 20_000_000
+"""How many choices (label, faces used, faces that take it) a sweep may look at: some tens of seconds' worth."""
+
+MOST_STEPS_ONCE = 2_000_000
+"""The same where each label stands on one face: there are few choices then, but many wins to be told apart."""
+
+HEAVIER = 4
+"""How much heavier a sweep gets with each arc beyond those of a ring."""
 
 
 class Method(Protocol):
@@ -155,6 +164,10 @@ def _graph_seconds(problem: Problem) -> float | None:
 
 
 def _sweep_seconds(problem: Problem) -> float | None:
-    """About how long the sweep takes; None where it is too large."""
-    steps = Frame(problem).steps()
-    return steps / SWEEP_SPEED if steps <= MOST_STEPS else None
+    """About how long the sweep takes; None where it is too large.
+
+    Vectors of wins with more entries are less often comparable: each arc beyond a ring's makes the steps heavier.
+    """
+    steps = Frame(problem).steps() * HEAVIER ** max(0, len(problem.arcs) - len(problem.dice))
+    most = MOST_STEPS if not problem.once else MOST_STEPS_ONCE
+    return steps / SWEEP_SPEED if steps <= most else None

@@ -22,9 +22,6 @@ if TYPE_CHECKING:
 
     Vectors = np.ndarray[Any, np.dtype[np.int64]]
 
-MOST_STEPS = 20_000_000
-"""How many choices (label, faces used, faces that take it) a sweep may look at."""
-
 MOST_PACKED = 2**62
 """Vectors of wins are packed into one 64-bit number each, so that equal ones can be found by sorting."""
 

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.grammar import capital, counted, number
+from facewright.constraints.duels import least_chance
+from facewright.constraints.grammar import capital, counted, number, series
 from facewright.constraints.labels import Die
-from facewright.search.words import conditions, first_found, stopped
+from facewright.search.words import conditions, dice_words, first_found, stopped
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -169,6 +170,7 @@ class Answer:
 def chosen(answer: Answer) -> str:
     """The verdict over several sets of dice, in words."""
     question = answer.question
+    best = best_of_all(answer)
     tried, dropped = len(answer.outcomes), len(question.dropped)
     every = len(question.sets) + dropped
     able = sum(outcome.closing.count > 0 for outcome in answer.outcomes)
@@ -198,4 +200,18 @@ def chosen(answer: Answer) -> str:
     listed = len(answer.found)
     shown = f"; {first_found(listed)}" if 0 < listed < answer.count else ""
     where = "" if every == 1 else f", on {number(able)} of {number(every)} sets of dice"
-    return f"{some} {does} it{where}{shown}.{others}{rest}"
+    return f"{best}{some} {does} it{where}{shown}.{others}{rest}"
+
+
+def best_of_all(answer: Answer) -> str:
+    """Where the greatest least chance of all sets is, if that is what was asked for; else nothing."""
+    question = answer.question
+    if not isinstance(question, Contest) or not question.best or not answer.found:
+        return ""
+    reached: dict[Fraction, list[int]] = {}
+    for one in answer.found:
+        dice = [die.labels for die in one.design.dice]
+        reached.setdefault(least_chance(dice, question.arcs(len(dice))), []).append(one.set)
+    most = max(reached)
+    where = series(dict.fromkeys(dice_words(question.sets[at]) for at in reached[most]))
+    return f"The greatest least chance is {most}, on {where}. "

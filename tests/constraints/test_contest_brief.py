@@ -21,7 +21,12 @@ def asked(text: str) -> Contest:
 
 def test_duels_by_default() -> None:
     question = asked(TUGS)
-    assert (question.read, question.ties, question.chance_at_least, question.beats) == (BEATS, "lose", None, ())
+    assert (question.read, question.ties, question.chance_at_least, question.beats) == (
+        BEATS,
+        "lose",
+        None,
+        (),
+    )
     assert question.best
     assert [(die.rules.lowest, die.rules.highest) for die in question.dice] == [(1, 18)] * 3
 
@@ -81,7 +86,8 @@ FAULTS = [
     (FERRIES, 'ties = "lose"', "ties", 'a key that goes with read = "each-beats-next"'),
     (FERRIES, 'fair = "second"', "fair", '"second"'),
     ("", 'title = "T"\nread = "every-order"\ndice = [6]', "dice", '1 die beside read = "every-order"'),
-    ("", 'title = "T"\nread = "every-order"\ndice = "1 to 2 of 6"', "dice", 'sets of 1 die beside read = "every-order"'),
+    ("", 'title = "T"\nread = "every-order"\ndice = "1 to 2 of 6"', "dice",
+     'sets of 1 die beside read = "every-order"'),
     ("", 'title = "T"\nread = "every-order"\ndice = "7 of 6"', "dice", 'sets of 7 dice beside read = "every-order"'),
     ("", 'title = "T"\nread = "every-order"\ndice = [6, { exactly = [1, 2] }]', "dice[2].exactly", "rules for labels"),
     ("", 'read = "each-beats-next"\ndice = [6, 6]', "title", "nothing: the key is missing"),
@@ -91,7 +97,9 @@ FAULTS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("brief", "line", "key", "found"), FAULTS, ids=[f"{f[2]}-{n}" for n, f in enumerate(FAULTS)])
+@pytest.mark.parametrize(
+    ("brief", "line", "key", "found"), FAULTS, ids=[f"{f[2]}-{n}" for n, f in enumerate(FAULTS)]
+)
 def test_one_fault(brief: str, line: str, key: str, found: str) -> None:
     with pytest.raises(BriefRefused) as refused:
         parse(f"{brief}{line}\n")

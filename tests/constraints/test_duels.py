@@ -62,7 +62,9 @@ def test_the_exchanges_of_a_ring_are_its_rotations() -> None:
         )
     )
 )
-def test_exchanges_are_those_that_keep_dice_and_pattern(asked: tuple[list[str], set[tuple[int, int]]]) -> None:
+def test_exchanges_are_those_that_keep_dice_and_pattern(
+    asked: tuple[list[str], set[tuple[int, int]]],
+) -> None:
     dice, pattern = asked
     arcs = sorted(arc for arc in pattern if arc[0] != arc[1])
     kept = [

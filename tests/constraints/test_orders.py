@@ -102,7 +102,11 @@ def test_what_a_division_rules_out_is_never_fair(letters: tuple[int, ...]) -> No
     [
         ((4, 4, 4), EVERY, "64 outcomes cannot be shared equally among six orders"),
         ((3, 3), EVERY, "9 outcomes cannot be shared equally among two orders"),
-        ((3, 3, 4), EVERY, "9 outcomes of the dice with 3 and 3 faces cannot be shared equally among two orders"),
+        (
+            (3, 3, 4),
+            EVERY,
+            "9 outcomes of the dice with 3 and 3 faces cannot be shared equally among two orders",
+        ),
         ((4, 4, 4), FIRST, "64 outcomes cannot be shared equally among three dice"),
         ((4, 4, 4), PLACES, "64 outcomes cannot be shared equally among three dice"),
         ((6, 6, 6), EVERY, None),

@@ -60,7 +60,11 @@ def brute(question: Contest) -> tuple[Fraction, set[str]]:
     if asked is None:
         good = [one for one, chance in chances.items() if chance == best > HALF]
     else:
-        good = [one for one, chance in chances.items() if chance > asked or (chance == asked and not question.strictly)]
+        good = [
+            one
+            for one, chance in chances.items()
+            if chance > asked or (chance == asked and not question.strictly)
+        ]
     return best, {question.design(question.dice, one).id for one in good}
 
 
@@ -94,7 +98,9 @@ def questions(draw: st.DrawFn) -> Contest:
         exactly = tuple(sorted(draw(st.lists(st.integers(1, highest), min_size=2, max_size=3))))
         dice[0] = die(len(exactly), highest, exactly=exactly)
     pairs = [(one, other) for one in range(size) for other in range(size) if one != other]
-    beats = draw(st.sampled_from([(), (), tuple(draw(st.lists(st.sampled_from(pairs), min_size=1, unique=True)))]))
+    beats = draw(
+        st.sampled_from([(), (), tuple(draw(st.lists(st.sampled_from(pairs), min_size=1, unique=True)))])
+    )
     return Contest(
         BEATS,
         (tuple(dice),),

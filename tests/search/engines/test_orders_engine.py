@@ -27,7 +27,8 @@ from hypothesis import strategies as st
 def contest(faces: tuple[int, ...], fair: str = EVERY, alike: bool = True) -> Contest:
     rules = LabelRules(1, sum(faces))
     dice = tuple(
-        Die(count, f"solid {count}", 1, rules, name=None if alike else f"die {at}") for at, count in enumerate(faces)
+        Die(count, f"solid {count}", 1, rules, name=None if alike else f"die {at}")
+        for at, count in enumerate(faces)
     )
     return Contest(ORDERS, (dice,), fair=fair)
 

@@ -65,6 +65,10 @@ class Contest:
         """Who is to beat whom among so many dice."""
         return self.beats or ring(dice)
 
+    def chances(self, dice: Sequence[Die]) -> list[int]:
+        """In how many equally likely ways each die comes up: its faces."""
+        return [die.faces for die in dice]
+
     def alone(self, dice: tuple[Die, ...]) -> Contest:
         """The same question about one of its sets."""
         return replace(self, sets=(dice,), dropped=(), choice="")

@@ -41,6 +41,14 @@ class Distribution:
         return cls(pairs)
 
     @classmethod
+    def of_plain(cls, pairs: Iterable[Any]) -> Distribution:
+        """The distribution of pairs as `plain_pairs` has them."""
+        read = (
+            (tuple(map(int, one)) if isinstance(one, list) else int(one), int(count)) for one, count in pairs
+        )
+        return cls.of(dict(read))
+
+    @classmethod
     def of_labels(cls, labels: Iterable[int]) -> Distribution:
         """The distribution of one die: each of its labels equally likely."""
         ways: dict[int, int] = {}

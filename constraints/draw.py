@@ -24,6 +24,9 @@ Vectors = NDArray[np.float64]
 Release = Literal["free", "stripped", "slide"]
 """How a recess in a face leaves the mould: freely; sprung off as the part shrinks; only once a slide is drawn back."""
 
+Reason = Literal["no label", "repeated label", "middling label", "any label"]
+"""Why a gate stands where it does; "any label" where labels are words, none of which is nearer to a mean."""
+
 Half = Literal["upper", "lower", "along"]
 """Which half of the mould forms a face: the upper, the lower; a face along the draw can be either's or both's."""
 
@@ -87,7 +90,7 @@ class Gate:
     face: int
     faces: tuple[int, ...]
     labels: tuple[Label | None, ...]
-    reason: Literal["no label", "repeated label", "middling label"]
+    reason: Reason
 
 
 def draw_plan(
@@ -170,9 +173,9 @@ def gate(solid: Solid, plan: DrawPlan, labels: Mapping[int, Label]) -> Gate:
     share = EDGE_OF_FACE if segment.edge is None and marks[0] is not None else 1 / 2
     x, y, z = (a + share * (b - a) for a, b in zip(segment.start, segment.end, strict=True))
     last = marks[-1]
-    reason: Literal["no label", "repeated label", "middling label"] = (
-        "no label" if last is None else "repeated label" if often[last] > 1 else "middling label"
-    )
+    reason: Reason = "middling label" if isinstance(last, int) else "any label"
+    if last is None or often[last] > 1:
+        reason = "no label" if last is None else "repeated label"
     return Gate((x, y, z), segment.edge, faces[0], faces, marks, reason)
 
 

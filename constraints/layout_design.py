@@ -38,7 +38,8 @@ class Balance:
     largest difference of a vertex's sum from its ideal, its number of labelled faces times the mean label;
     `by_degree` has that number with the least and the greatest sum. All three are empty or None where labels are
     words. `touching` counts pairs of faces with equal labels that share an edge, and those that touch at a vertex
-    only; `consecutive` pairs that share an edge and differ by 1. `shifts` are those of the guards, by goal.
+    only; `consecutive` pairs that share an edge and differ by 1. `shifts` are those of the guards, by goal; none where
+    they were not worked out.
     """
 
     opposite: tuple[int, ...]
@@ -49,9 +50,9 @@ class Balance:
     shifts: tuple[tuple[str, Shift], ...] = ()
 
     @classmethod
-    def of(cls, question: Layout, faces: FaceMap, labels: tuple[Label, ...]) -> Balance:
-        """The balance of the labels on the faces, in order."""
-        shifts = _shifts(question, labels)
+    def of(cls, question: Layout, faces: FaceMap, labels: tuple[Label, ...], guards: bool = True) -> Balance:
+        """The balance of the labels on the faces, in order; `guards`: whether shifts are to be worked out."""
+        shifts = _shifts(question, labels) if guards else ()
         numbers = [label for label in labels if isinstance(label, int)]
         if not numeric(labels):
             return cls((), None, (), touching(faces, labels), consecutive(faces, labels), shifts)
@@ -107,8 +108,10 @@ class LayoutDesign:
     mirror: str | None = None
 
     @classmethod
-    def of(cls, question: Layout, labels: Sequence[Label]) -> LayoutDesign:
+    def of(cls, question: Layout, labels: Sequence[Label], guards: bool = True) -> LayoutDesign:
         """The design of these labels, one a face in order, in canonical form.
+
+        `guards` says whether to work out how flaws move the roll, which takes some hundredths of a second.
 
         Raises:
             ValueError: there are not as many labels as faces.
@@ -117,7 +120,7 @@ class LayoutDesign:
         if len(labels) != faces.faces:
             raise ValueError(f"labels: {faces.faces} are needed on the {faces.solid}, found {len(labels)}")
         form = canonical(question, faces, labels)
-        balance = Balance.of(question, faces, form)
+        balance = Balance.of(question, faces, form, guards)
         return cls(faces.solid, _sites(faces, form), balance, _mirror(question, faces, form))
 
     @property

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from facewright.constraints.die_form import die_identity
 from facewright.constraints.distribution import Distribution
+from facewright.constraints.further import Further, further_to_form
 from facewright.constraints.labels import Die
-from facewright.constraints.readings import How, Reading, reading_of
+from facewright.constraints.readings import REROLL, How, Reading, reading_of
 
 LISTED = 10_000
 """How many designs an exact numbering lists when the brief sets no limit; the rest is counted."""
@@ -35,11 +37,12 @@ class DroppedSet:
 class Numbering:
     """Which labels make these dice give this distribution?
 
-    `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `nearest` is the measure by
-    which `accept` = "nearest" judges: total-variation, largest or moments-first. `how` is what the reading must be
-    told, such as ("modulo", 4). `anchored` asks that some die's least label is its lowest, where labels could else be
-    shifted for ever. `like` is the brief's own wording of the target. `layout` lists the goals by which the best design
-    is then laid out. Title, note, wording, limits, weights and layout do not tell questions apart.
+    `sets` holds every set of dice to try: one for a plain list of dice, many for a choice. `nearest` is the
+    measure by which `accept` = "nearest" judges: total-variation, largest or moments-first. `how` is what the
+    reading must be told, such as ("modulo", 4). `anchored` asks that some die's least label is its lowest, where
+    labels could else be shifted for ever. `also` holds further rules. `like` is the brief's own wording of the
+    target. `layout` lists the goals by which the best design is then laid out. Title, note, wording, limits,
+    weights and layout do not tell questions apart.
     """
 
     read: str
@@ -49,6 +52,7 @@ class Numbering:
     nearest: str = "total-variation"
     how: How = ()
     anchored: bool = False
+    also: tuple[Further, ...] = ()
     title: str = field(default="", compare=False)
     note: str = field(default="", compare=False)
     like: str = field(default="", compare=False)
@@ -73,6 +77,20 @@ class Numbering:
         """How the dice are read; raises KeyError for a reading that is not known."""
         return reading_of(self.read, self.how)
 
+    @property
+    def again(self) -> tuple[int, ...]:
+        """The labels that are rolled again."""
+        return tuple(dict(self.how).get(REROLL, ()))
+
+    @property
+    def plain(self) -> bool:
+        """Whether exact answers are wanted, no label is rolled again and no further rule holds."""
+        return self.accept == "exact" and not self.again and not self.also
+
+    def chances(self, dice: Sequence[Die]) -> list[int]:
+        """In how many equally likely ways each die comes up: its faces, squared where labels are rolled again."""
+        return [die.faces ** (2 if self.again else 1) for die in dice]
+
     def alone(self, dice: tuple[Die, ...]) -> Numbering:
         """The same question about one of its sets."""
         return replace(self, sets=(dice,), dropped=(), choice="")
@@ -84,5 +102,7 @@ class Numbering:
         form: list[object] = [self.kind, self.read, accepted, self.target.reduced().pairs, sets]
         if self.how or self.anchored:
             form += [self.how, self.anchored]
+        if self.also:
+            form.append([further_to_form(rule) | {"like": ""} for rule in self.also])
         text = json.dumps(form, separators=(",", ":"), sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()

@@ -9,6 +9,7 @@ from facewright.constraints.contest import CONTESTS, Contest
 from facewright.constraints.die_form import die_from_form, die_to_form
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
+from facewright.constraints.further import further_from_form, further_to_form
 from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import how_from_form, how_to_form
@@ -50,6 +51,7 @@ def to_form(question: Numbering) -> dict[str, Any]:
         "target": question.target.plain_pairs,
         "how": how_to_form(question.how),
         "anchored": question.anchored,
+        "also": [further_to_form(rule) for rule in question.also],
         "sets": [[die_to_form(die) for die in dice] for dice in question.sets],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "stop": asdict(question.stop),
@@ -67,12 +69,13 @@ def from_form(form: dict[str, Any]) -> Numbering:
     try:
         return Numbering(
             read=form["read"],
-            target=Distribution.of({_result_of(result): int(ways) for result, ways in form["target"]}),
+            target=Distribution.of_plain(form["target"]),
             sets=tuple(tuple(die_from_form(die) for die in dice) for dice in form["sets"]),
             accept=form["accept"],
             nearest=form.get("nearest", "total-variation"),
             how=how_from_form(form.get("how", {})),
             anchored=bool(form.get("anchored", False)),
+            also=tuple(map(further_from_form, form.get("also", ()))),
             title=form["title"],
             note=form["note"],
             like=form["like"],
@@ -84,8 +87,3 @@ def from_form(form: dict[str, Any]) -> Numbering:
         )
     except (KeyError, TypeError, ValueError, AttributeError) as wrong:
         raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
-
-
-def _result_of(written: Any) -> Any:
-    """A result as JSON holds it: a whole number, or a list of labels side by side."""
-    return tuple(map(int, written)) if isinstance(written, list) else int(written)

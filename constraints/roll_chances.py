@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.layout import Roll
-from facewright.constraints.readings import READINGS, reading_of
+from facewright.constraints.readings import READINGS, REROLL, reading_of
+from facewright.constraints.readings.folding import folded_counts
+from facewright.constraints.readings.reroll import shown
 from facewright.constraints.readouts import Label
 
 ITSELF = ("total", "highest", "lowest", "product")
@@ -24,7 +27,7 @@ def chances_given(labels: Sequence[Label], roll: Roll) -> Chances:
     Alone the die may carry words: its label is then the result. Labels side by side are told as a text.
 
     Params:
-        labels: the die's labels; repeats make no difference.
+        labels: the die's labels; repeats make a difference only where labels are rolled again.
         roll: how the roll is read, and the other dice.
     Raises: UsageError for words rolled with other dice, or a reading that is not known here.
 
@@ -33,7 +36,7 @@ def chances_given(labels: Sequence[Label], roll: Roll) -> Chances:
         {2: Fraction(1, 2), 3: Fraction(1, 2)}
     """
     different = list(dict.fromkeys(labels))
-    if not roll.others and (roll.read in ITSELF or not _numbers(different)):
+    if not roll.others and ((roll.read in ITSELF and not roll.how) or not _numbers(different)):
         return {label: {label: Fraction(1)} for label in different}
     if not _numbers(different):
         words = next(label for label in different if not isinstance(label, int))
@@ -42,7 +45,30 @@ def chances_given(labels: Sequence[Label], roll: Roll) -> Chances:
     for label in different:
         given = _distribution(int(label), roll)
         found[label] = {result: given.chance(result) for result in given.ways}
-    return found
+    again = dict(roll.how).get(REROLL, ())
+    return _rolled_again(labels, found, again) if again else found
+
+
+def _rolled_again(labels: Sequence[Label], found: Chances, again: Sequence[int]) -> Chances:
+    """What stands in for the chances given a label where some labels are rolled again, so far as first order goes.
+
+    With p(v) the chance of the label v, R that of a label that is rolled again, and Q(v) the chances once v
+    counts, the roll has Σ (p(v)·[v stays] + R·p(v))·Q(v). Its derivative by p(v) is ([v stays] + R)·Q(v) + [v
+    goes]·Σ p·Q; R·Σ p·Q is taken from each, so that the mean over the faces is the roll itself; a constant
+    changes no sum of changes that add up to zero. Some of these numbers can be negative.
+    """
+    faces = len(labels)
+    rolled = Fraction(sum(label in again for label in labels), faces)
+    results = {result for chances in found.values() for result in chances}
+    mean = {r: sum((found[x].get(r, Fraction(0)) for x in labels), Fraction(0)) / faces for r in results}
+    return {
+        label: {
+            r: (rolled + (label not in again)) * chances.get(r, Fraction(0))
+            + ((label in again) - rolled) * mean[r]
+            for r in results
+        }
+        for label, chances in found.items()
+    }
 
 
 def _numbers(labels: Sequence[Label]) -> bool:
@@ -53,7 +79,10 @@ def _distribution(label: int, roll: Roll) -> Distribution:
     if roll.read not in READINGS:
         known = ", ".join(sorted(READINGS))
         raise UsageError(f"read: found {roll.read!r}; a roll whose flaws are judged can be read as: {known}")
-    dice = [*roll.others[: roll.place], (label,), *roll.others[roll.place :]]
-    found = reading_of(roll.read, roll.how).distribution(dice)
+    how = dict(roll.how)
+    again = how.pop(REROLL, ())
+    others = [shown(one, again) if again else Counter(one) for one in roll.others]
+    dice = [*others[: roll.place], {label: 1}, *others[roll.place :]]
+    found = folded_counts(reading_of(roll.read, tuple(sorted(how.items()))), dice)
     told = {" ".join(map(str, one)) if isinstance(one, tuple) else one: ways for one, ways in found.pairs}
     return Distribution.of(told)

@@ -55,6 +55,11 @@ class Answering:
         self._closing = yield from self._stream
 
     @property
+    def stream(self) -> Generator[Any, None, Closing]:
+        """The stream itself, for an engine that hands a question on."""
+        return self._stream
+
+    @property
     def closing(self) -> Closing:
         """The closing statement; raises RuntimeError before the stream has ended."""
         if self._closing is None:

@@ -12,7 +12,7 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
-from facewright.constraints.readings import PARAMETERS, READINGS, How, how_to_form, reading_of
+from facewright.constraints.readings import PARAMETERS, READINGS, REROLL, How, how_to_form, reading_of
 from facewright.search.report.bars import result_text
 from facewright.search.report.scores import Settings
 
@@ -152,7 +152,7 @@ def own_dice(
         sets=(dice,),
         accept="exact" if exact else "nearest",
         how=how,
-        anchored=reading.joins == "one for all",
+        anchored=read == "difference",
         title=title
         if len(title) <= 80
         else f"Own dice: {len(labels)} with {', '.join(str(len(one)) for one in labels)} faces",
@@ -161,11 +161,27 @@ def own_dice(
     return OwnDice(question, own, like)
 
 
+def again_of(text: str | None) -> tuple[int, ...] | None:
+    """The labels that are rolled again, as an option gives them; None where it does not.
+
+    Raises:
+        UsageError: a text that holds no labels.
+    """
+    from facewright.constraints.own import FORM
+
+    if text is None:
+        return None
+    words = text.replace(",", " ").replace("−", "-").split()
+    if not words or not all(word.removeprefix("-").isdecimal() and len(word) < 9 for word in words):
+        raise UsageError(f"--reroll: found {text!r}; accepted: {FORM.partition(',')[0]}")
+    return tuple(sorted(set(map(int, words))))
+
+
 def reading_faults(read: str, how: How, dice: int) -> list[str]:
     """What is wrong with a reading as options give it, a line a fault."""
     if read not in READINGS:
         return [f"--read: found {read!r}; accepted in this version: {', '.join(READINGS)}"]
-    needed, given = PARAMETERS.get(read, ()), [key for key, _ in how]
+    needed, given = PARAMETERS.get(read, ()), [key for key, _ in how if key != REROLL]
     missing, strange = [k for k in needed if k not in given], [k for k in given if k not in needed]
     faults = [
         f"--{_option(key)}: found none; accepted: a value, which --read {read} needs" for key in missing
@@ -199,6 +215,8 @@ def _steps(dice: list[tuple[int, ...]], read: str, how: How) -> int:
             states = min(states, every)
         elif read == "total-modulo":
             states = min(states, dict(how)["modulo"])
+        elif read == "how-many":
+            states = min(states, len(dice) + 1)
     return steps
 
 

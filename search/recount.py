@@ -12,6 +12,7 @@ from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import UsageError
 from facewright.constraints.labels import Die
 from facewright.constraints.question import Numbering
+from facewright.search.recount_further import broken_further_rules
 from facewright.search.recount_readings import DEFINITIONS, recounted_reading
 
 PLAIN_OUTCOMES = 10_000
@@ -47,7 +48,7 @@ class Finding:
 
 def finds_readings() -> tuple[str, ...]:
     """The readings that recounting knows."""
-    return ("total", *DEFINITIONS)
+    return tuple(DEFINITIONS)
 
 
 def recount(question: Numbering, design: NumberingDesign) -> Finding:
@@ -66,6 +67,8 @@ def recount(question: Numbering, design: NumberingDesign) -> Finding:
     faults = misfits(question.sets, design)
     if question.anchored and not faults:
         faults = tuple(_not_anchored(question.sets, design))
+    if not faults and question.also:
+        faults = tuple(broken_further_rules(question, [die.labels for die in design.dice]))
     if question.accept == "exact" and distance:
         faults += tuple(_wrong_chances(ways, wanted))
     return Finding(not faults, ways, distance, faults)
@@ -90,7 +93,7 @@ def recount_distribution(
         raise UsageError(
             "labels: found no die, or a die without labels; accepted: a label or more on each die"
         )
-    if read != "total":
+    if read != "total" or how:
         return recounted_reading(dice, read, dict(how))
     outcomes = 1
     for labels in dice:

@@ -49,6 +49,32 @@ def _side_by_side(labels: Sequence[int], told: Mapping[str, Any]) -> tuple[int, 
     return tuple(labels)
 
 
+def _middle(labels: Sequence[int], told: Mapping[str, Any]) -> int:
+    left = list(labels)
+    while len(left) > 2:
+        left.remove(max(left))
+        left.remove(min(left))
+    return left[0]
+
+
+def _total_of_highest(labels: Sequence[int], told: Mapping[str, Any]) -> int:
+    left = list(labels)
+    while len(left) > told["keep"]:
+        left.remove(min(left))
+    return sum(left)
+
+
+def _total_of_lowest(labels: Sequence[int], told: Mapping[str, Any]) -> int:
+    left = list(labels)
+    while len(left) > told["keep"]:
+        left.remove(max(left))
+    return sum(left)
+
+
+def _how_many(labels: Sequence[int], told: Mapping[str, Any]) -> int:
+    return len([label for label in labels if not label < told["at_least"]])
+
+
 def _total_modulo(labels: Sequence[int], told: Mapping[str, Any]) -> int:
     return divmod(sum(labels), int(told["modulo"]))[1]
 
@@ -61,10 +87,15 @@ DEFINITIONS: dict[str, Definition] = {
     "product": _product,
     "side-by-side": _side_by_side,
     "total-modulo": _total_modulo,
+    "middle": _middle,
+    "total-of-highest": _total_of_highest,
+    "total-of-lowest": _total_of_lowest,
+    "how-many": _how_many,
+    "total": lambda labels, told: sum(labels),
 }
 """The readings that are known here."""
 
-PAIRWISE = {"highest", "lowest", "product", "total-modulo"}
+PAIRWISE = {"highest", "lowest", "product", "total-modulo", "total"}
 """Readings whose result over some dice can stand for these dice: two may be merged into one die of their results."""
 
 
@@ -76,10 +107,23 @@ def recounted_reading(dice: Sequence[Sequence[int]], read: str, told: Mapping[st
     """
     if read in ("difference", "signed-difference") and len(dice) != 2:
         raise UsageError(f"dice: found {len(dice)} read as the {read}; accepted: two")
-    counts = [Counter(labels) for labels in dice]
+    if read == "middle" and len(dice) % 2 == 0:
+        raise UsageError(f"dice: found {len(dice)} of which the middle one is read; accepted: an odd number")
+    if len(dice) < told.get("keep", 1):
+        raise UsageError(
+            f"dice: found {len(dice)} of which {told['keep']} are kept; accepted: so many at least"
+        )
+    counts = [_shown(labels, told.get("reroll", ())) for labels in dice]
     while len(counts) > 2 and read in PAIRWISE and prod(map(len, counts)) > VISITED:
         counts = [_visited(counts[:2], read, told), *counts[2:]]
     return dict(sorted(_visited(counts, read, told).items()))
+
+
+def _shown(labels: Sequence[int], again: Sequence[int]) -> Counter[Any]:
+    """What a die shows in the end: each first roll with each second one, which counts after some labels only."""
+    if not again:
+        return Counter(labels)
+    return Counter(second if first in again else first for first in labels for second in labels)
 
 
 def _visited(dice: Sequence[Counter[Any]], read: str, told: Mapping[str, Any]) -> Counter[Any]:

@@ -8,10 +8,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from facewright.constraints.contest import ORDERS, Contest, DiceQuestion
+from facewright.constraints.further import AlsoRead, Distinct, EqualLabels, Further, SameMean, Symmetric
 from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.orders import EVERY, FIRST, PLACES
 from facewright.constraints.question import Numbering
+from facewright.constraints.readings import REROLL, How
 
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 TIMES = {1: "once", 2: "twice"}
@@ -23,6 +25,10 @@ READ_AS = {
     "product": "their product",
     "side-by-side": "the labels side by side",
     "total-modulo": "their total modulo {modulo}",
+    "middle": "the middle one of them",
+    "total-of-highest": "the total of the {keep} highest",
+    "total-of-lowest": "the total of the {keep} lowest",
+    "how-many": "how many show {at_least} or more",
 }
 """What becomes of the labels that come up, for every reading but the total."""
 RULES_TOLD = 3
@@ -82,10 +88,23 @@ def target_words(question: Numbering) -> str:
     return f"the totals of {series(parts)} ordinary dice"
 
 
+def read_as(read: str, how: How) -> str:
+    """What becomes of the labels that come up; nothing for a plain total.
+
+    Example:
+        >>> read_as("highest", (("reroll", (1, 2)),))
+        'the highest of them, 1 and 2 rolled again once'
+    """
+    told = dict(how)
+    again = told.pop(REROLL, ())
+    words = READ_AS[read].format(**told) if read in READ_AS else "their total" if again else ""
+    return words + (f", {series(map(str, again))} rolled again once" if again else "")
+
+
 def reading_words(question: Numbering, before: str = "") -> str:
     """How the dice are read, unless that is their total: ", read as the highest of them"."""
-    told = READ_AS.get(question.read)
-    return f"{before} read as {told.format(**dict(question.how))}" if told else ""
+    told = read_as(question.read, question.how)
+    return f"{before} read as {told}" if told else ""
 
 
 def ask(question: DiceQuestion) -> str:
@@ -93,14 +112,15 @@ def ask(question: DiceQuestion) -> str:
     if isinstance(question, Contest):
         return _ask_contest(question)
     wanted = target_words(question)
+    also = further_words(question).rstrip(",")
     if question.choice or len(question.sets) != 1:
         read = reading_words(question, ",")
-        return f"Which sets of dice ({question.choice}), and which labels on them{read}, give {wanted}?"
+        return f"Which sets of dice ({question.choice}), and which labels on them{read}, give {wanted}{also}?"
     together = reading_words(question, ",") or (", rolled together" if len(question.dice) > 1 else "")
     together = f"{together}," if together else ""
     if all(die.exactly is not None for die in question.dice):
-        return f"Do {dice_words(question.dice)}{together} give {wanted}?"
-    return f"Which labels on {dice_words(question.dice)}{together} give {wanted}?"
+        return f"Do {dice_words(question.dice)}{together} give {wanted}{also}?"
+    return f"Which labels on {dice_words(question.dice)}{together} give {wanted}{also}?"
 
 
 def _ask_contest(question: Contest) -> str:
@@ -155,7 +175,9 @@ def conditions(question: DiceQuestion) -> str:
     if one_set and 1 < len(groups) <= RULES_TOLD:
         fixed = [die for die in question.dice if die.exactly is not None]
         told = [f"{words} on {dice_words(dice)}" for words, dice in groups.items()]
-        return f"With {', and '.join([*told, *([dice_words(fixed)] if fixed else [])])}"
+        return (
+            f"With {', and '.join([*told, *([dice_words(fixed)] if fixed else [])])}{further_words(question)}"
+        )
     words = (
         next(iter(groups))
         if len(groups) == 1
@@ -163,7 +185,36 @@ def conditions(question: DiceQuestion) -> str:
         if groups
         else "the labels"
     )
-    return f"With {words} on {dice_words(question.dice) if one_set else 'fair solids with so many faces'}"
+    where = dice_words(question.dice) if one_set else "fair solids with so many faces"
+    return f"With {words} on {where}{further_words(question)}"
+
+
+def further_words(question: DiceQuestion) -> str:
+    """The further rules, to follow the labels and the dice: ", and with symmetric labels on each die,"."""
+    if isinstance(question, Contest) or not question.also:
+        return ""
+    return f", and with {series(further_rule_words(rule) for rule in question.also)},"
+
+
+def further_rule_words(rule: Further) -> str:
+    """A further rule in words that follow "with".
+
+    Example:
+        >>> further_rule_words(Distinct(3))
+        'at most three different labels on a die'
+    """
+    match rule:
+        case EqualLabels():
+            return f"a chance of {rule.chance} of equal labels"
+        case SameMean():
+            return "the same mean on every die"
+        case Symmetric():
+            return "symmetric labels on each die"
+        case Distinct():
+            return f"at most {number(rule.at_most)} different labels on a die"
+        case AlsoRead():
+            wanted = rule.like or f"the {rule.target.outcomes:,} ways in the brief"
+            return f"the chances of {wanted} for {read_as(rule.read, rule.how) or 'their total'}"
 
 
 def completed(question: DiceQuestion, count: int, listed: int) -> str:

@@ -12,6 +12,7 @@ from math import comb, prod
 from typing import Any
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
 from facewright.constraints.question import Numbering
 
@@ -60,7 +61,11 @@ def totals(dice: tuple[tuple[int, ...], ...]) -> Counter[int]:
 
 def results(question: Numbering, dice: Sequence[Sequence[int]]) -> Counter[Any]:
     """Result → ways for any reading, each outcome counted."""
-    told = dict(question.how)
+    return results_of(question.read, dict(question.how), dice)
+
+
+def results_of(reading: str, told: dict[str, Any], dice: Sequence[Sequence[int]]) -> Counter[Any]:
+    """The same, for what a reading is told."""
     read: dict[str, Callable[[tuple[int, ...]], Any]] = {
         "total": sum,
         "highest": max,
@@ -69,9 +74,44 @@ def results(question: Numbering, dice: Sequence[Sequence[int]]) -> Counter[Any]:
         "signed-difference": lambda shown: shown[0] - shown[1],
         "product": prod,
         "side-by-side": tuple,
+        "middle": lambda shown: sorted(shown)[len(shown) // 2],
+        "total-of-highest": lambda shown: sum(sorted(shown)[-told["keep"] :]),
+        "total-of-lowest": lambda shown: sum(sorted(shown)[: told["keep"]]),
+        "how-many": lambda shown: sum(label >= told["at_least"] for label in shown),
         "total-modulo": lambda shown: sum(shown) % told["modulo"],
     }
-    return Counter(map(read[question.read], product(*dice)))
+    again = told.get("reroll", ())
+    rolls = (
+        [[two[1] if two[0] in again else two[0] for two in product(one, one)] for one in dice]
+        if again
+        else dice
+    )
+    return Counter(map(read[reading], product(*rolls)))
+
+
+def further(question: Numbering, dice: Sequence[Sequence[int]]) -> bool:
+    """Whether dice keep every further rule of a question."""
+    again = {key: value for key, value in question.how if key == "reroll"}
+    for rule in question.also:
+        if rule.rule == "equal-labels":
+            ways = results_of("side-by-side", again, dice)
+            alike = sum(times for shown, times in ways.items() if shown == shown[:1] * len(shown))
+            kept = alike * rule.chance.denominator == rule.chance.numerator * sum(ways.values())
+        elif rule.rule == "same-mean":
+            kept = all(sum(one) * len(dice[0]) == sum(dice[0]) * len(one) for one in dice)
+        elif rule.rule == "symmetric":
+            kept = all(
+                all(a + b == one[0] + one[-1] for a, b in zip(one, reversed(one), strict=True))
+                for one in map(sorted, dice)
+            )
+        elif rule.rule == "distinct":
+            kept = max(len(set(one)) for one in dice) <= rule.at_most
+        else:
+            ways = results_of(rule.read, dict(rule.how) | again, dice)
+            kept = Distribution.of(ways).reduced() == rule.target.reduced()
+        if not kept:
+            return False
+    return True
 
 
 def anchored(question: Numbering, labels: Sequence[Sequence[int]]) -> bool:
@@ -84,12 +124,17 @@ def anchored(question: Numbering, labels: Sequence[Sequence[int]]) -> bool:
 def designs_read(question: Numbering) -> set[NumberingDesign]:
     """Every design of an exact question with any reading, in canonical form."""
     dice, target = question.dice, question.target
-    outcomes = prod(die.faces for die in dice)
+    outcomes = prod(question.chances(dice))
     found = set()
     for labels in product(*(list(numberings(die)) for die in dice)):
         ways = results(question, labels)
         right = all(ways[result] * target.outcomes == times * outcomes for result, times in target.pairs)
-        if set(ways) == set(target.ways) and right and anchored(question, labels):
+        if (
+            set(ways) == set(target.ways)
+            and right
+            and anchored(question, labels)
+            and further(question, labels)
+        ):
             found.add(NumberingDesign.of(dice, labels))
     return found
 

@@ -60,19 +60,25 @@ def drafts_of(faces: tuple[int, ...], stated: Stated) -> tuple[Draft, ...]:
     return tuple(Draft(Shape(count, default_solid(count)), stated) for count in faces)
 
 
-def dropped_of(sets: list[tuple[int, ...]], target: Distribution, stated: Stated) -> Iterator[DroppedSet]:
-    """The sets that no numbering can serve, each with the reason; worked out without any search."""
+def dropped_of(
+    sets: list[tuple[int, ...]], target: Distribution, stated: Stated, again: bool = False
+) -> Iterator[DroppedSet]:
+    """The sets that no numbering can serve, each with the reason; worked out without any search.
+
+    Where labels are rolled `again`, each die comes up in as many ways as the square of its faces.
+    """
     reduced = target.reduced()
     for faces in sets:
-        reason = too_few(faces, stated) or _division(faces, reduced)
+        reason = too_few(faces, stated) or _division(faces, reduced, again)
         if reason is not None:
             yield DroppedSet(faces, reason)
 
 
-def _division(faces: tuple[int, ...], reduced: Distribution) -> str | None:
+def _division(faces: tuple[int, ...], reduced: Distribution, again: bool) -> str | None:
     """The result whose share of a set's outcomes is no whole number; None where every share is whole."""
-    whole = prod(faces) % reduced.outcomes == 0
-    if whole or (failing := failing_division(reduced, faces)) is None:
+    chances = [count ** (2 if again else 1) for count in faces]
+    whole = prod(chances) % reduced.outcomes == 0
+    if whole or (failing := failing_division(reduced, chances)) is None:
         return None
     return f"{_dice_in_words(faces)} {'has' if len(faces) == 1 else 'have'} {division_words(*failing)}"
 

@@ -72,10 +72,12 @@ def _foreign_keys(brief: NumberingPart, read: str, faults: Faults) -> None:
             if read == BEATS:
                 accepted += ": without chance_at_least the best least chance is looked for"
             faults.add((key,), f'"{getattr(brief, key)}" beside read = "{read}"', accepted)
-    for key, reading in BELONGS.items():
-        if getattr(brief, key) is not None and reading != read:
-            accepted = f'no such key beside read = "{read}"'
-            faults.add((key,), f'a key that goes with read = "{reading}"', accepted)
+    for key, readings in BELONGS.items():
+        if getattr(brief, key) is not None and read not in readings:
+            words = " or ".join(f'"{reading}"' for reading in readings)
+            faults.add((key,), f"a key that goes with read = {words}", f'no such key beside read = "{read}"')
+    if brief.reroll is not None:
+        faults.add(("reroll",), "labels that are rolled again", f'no such key beside read = "{read}"')
     if brief.also:
         faults.add(("also",), "further rules", f'no such key: none are kept beside read = "{read}"')
     if read == ORDERS:

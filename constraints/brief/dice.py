@@ -60,8 +60,9 @@ class Draft:
 def finished(drafts: tuple[Draft, ...], target: Distribution, reading: Reading) -> tuple[Die, ...]:
     """The dice of one set, with the highest label that the target allows where none is stated."""
     lowest = [draft.lowest_label for draft in drafts]
+    faces = [draft.shape.faces for draft in drafts]
     return tuple(
-        draft.die(reading.highest_label(at, lowest, target), at if reading.ordered else None)
+        draft.die(reading.highest_label(at, lowest, faces, target), at if reading.ordered else None)
         for at, draft in enumerate(drafts)
     )
 
@@ -71,7 +72,7 @@ def anchored(drafts: tuple[Draft, ...], reading: Reading) -> bool:
 
     So it is for every difference, and for a signed one where the brief leaves some die without a highest label.
     """
-    if reading.joins == "one for all":
+    if reading.name == "difference":
         return True
     endless = any(draft.exactly is None and draft.stated.highest is None for draft in drafts)
     return reading.name == "signed-difference" and endless

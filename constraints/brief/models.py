@@ -6,7 +6,7 @@ is judged together with what it means, so that one fault does not hide another.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from facewright.constraints.contest import CONTESTS
 from facewright.constraints.layout import GOALS
@@ -23,6 +23,8 @@ MOST_DICE = 100
 """How many dice one set may have."""
 MOST_PAIRS = 1_000
 """How many pairs `beats` may list."""
+MOST_RULES = 20
+"""How many further rules a brief may have."""
 MOST_RESTS = 120
 """How many rests a solid that carries readouts may have."""
 MOST_SOLIDS = 100
@@ -125,6 +127,54 @@ class DiePart(Part):
     )
 
 
+Ways = dict[str, Annotated[int, Field(ge=1, le=MOST_WAYS)]]
+ReadName = Literal[
+    "total",
+    "highest",
+    "lowest",
+    "difference",
+    "signed-difference",
+    "product",
+    "side-by-side",
+    "total-modulo",
+    "middle",
+    "total-of-highest",
+    "total-of-lowest",
+    "how-many",
+    "each-beats-next",
+    "every-order",
+]
+Modulo = Annotated[int, Field(ge=2, le=1_000_000)]
+Keep = Annotated[int, Field(ge=1, le=MOST_DICE)]
+_WORDS = {
+    "like": 'a text such as "2d6", "d8 + d12" or "highest of 2d20"',
+    "ways": "a table of results and their ways, such as { 2 = 1, 3 = 2, 4 = 1 }",
+    "read": ", ".join(f'"{name}"' for name in READINGS),
+    "modulo": "a whole number from 2 to 1,000,000",
+    "keep": f"a whole number from 1 to {MOST_DICE}: how many labels count",
+}
+"""What keys that stand in several tables accept."""
+
+
+class AlsoPart(Part):
+    """An item of `also`: a further rule."""
+
+    rule: Literal["equal-labels", "same-mean", "symmetric", "distinct", "also-read"] | None = Field(
+        None, description='"equal-labels", "same-mean", "symmetric", "distinct" or "also-read"'
+    )
+    chance: str | None = Field(None, description='a fraction from 0 to 1 as a text, such as "1/6"')
+    at_most: Annotated[int, Field(ge=1, le=MOST_LABELS)] | None = Field(
+        None,
+        description=f"a whole number from 1 to {MOST_LABELS:,}: how many different labels a die may carry",
+    )
+    read: ReadName | None = Field(None, description=_WORDS["read"])
+    like: str | None = Field(None, description=_WORDS["like"])
+    ways: Ways | None = Field(None, description=_WORDS["ways"])
+    modulo: Modulo | None = Field(None, description=_WORDS["modulo"])
+    keep: Keep | None = Field(None, description=_WORDS["keep"])
+    at_least: Label | None = Field(None, description=_LABELS)
+
+
 class CommonPart(Part):
     """The keys that every brief may have."""
 
@@ -174,25 +224,11 @@ Pattern = Annotated[
 class NumberingPart(CommonPart):
     """A numbering brief."""
 
-    like: str | None = Field(None, description='a text such as "2d6", "d8 + d12" or "highest of 2d20"')
-    ways: dict[str, Annotated[int, Field(ge=1, le=MOST_WAYS)]] | None = Field(
-        None, description="a table of results and their ways, such as { 2 = 1, 3 = 2, 4 = 1 }"
+    like: str | None = Field(None, description=_WORDS["like"])
+    ways: Ways | None = Field(None, description=_WORDS["ways"])
+    read: ReadName | None = Field(
+        None, description=", ".join([_WORDS["read"], *(f'"{name}"' for name in CONTESTS)])
     )
-    read: (
-        Literal[
-            "total",
-            "highest",
-            "lowest",
-            "difference",
-            "signed-difference",
-            "product",
-            "side-by-side",
-            "total-modulo",
-            "each-beats-next",
-            "every-order",
-        ]
-        | None
-    ) = Field(None, description=", ".join(f'"{name}"' for name in (*READINGS, *CONTESTS)))
     dice: Dice | None = Field(
         None,
         description=f'a list of up to {MOST_DICE} dice, such as [6, "cube", {{ faces = 3 }}], '
@@ -205,11 +241,14 @@ class NumberingPart(CommonPart):
     nearest: Literal["total-variation", "largest", "moments-first"] | None = Field(
         None, description='"total-variation", "largest" or "moments-first"'
     )
-    also: list[dict[str, Any]] | None = Field(
-        None, description='a list of tables, such as { rule = "symmetric" }'
+    also: Annotated[list[AlsoPart | None], Field(max_length=MOST_RULES)] | None = Field(
+        None, description=f'a list of up to {MOST_RULES} tables, such as {{ rule = "symmetric" }}'
     )
-    modulo: Annotated[int, Field(ge=2, le=1_000_000)] | None = Field(
-        None, description="a whole number from 2 to 1,000,000"
+    modulo: Modulo | None = Field(None, description=_WORDS["modulo"])
+    keep: Keep | None = Field(None, description=_WORDS["keep"])
+    at_least: Label | None = Field(None, description=_LABELS)
+    reroll: Annotated[list[Label], Field(min_length=1, max_length=MOST_LISTED)] | None = Field(
+        None, description="a list of the labels that are rolled again once, such as [1]"
     )
     ties: Literal["lose", "none"] | None = Field(None, description='"lose" or "none"')
     chance_at_least: str | None = Field(
@@ -279,6 +318,7 @@ ITEMS = {
     "only": _LABELS,
     "avoid": _LABELS,
     "exactly": _LABELS,
+    "reroll": _LABELS,
     "also": 'a table such as { rule = "symmetric" }',
     "beats": "two dice, the winner first, such as [1, 2]",
     "layout": "one of: " + ", ".join(GOALS),
@@ -289,7 +329,13 @@ ITEMS = {
 }
 """What one item of a list, or one value of `ways`, accepts."""
 
-TABLES: dict[str, type[Part]] = {"stop": StopPart, "rank": RankPart, "labels": LabelPart, "dice": DiePart}
+TABLES: dict[str, type[Part]] = {
+    "stop": StopPart,
+    "rank": RankPart,
+    "labels": LabelPart,
+    "dice": DiePart,
+    "also": AlsoPart,
+}
 """The model of a table, by the key under which it stands."""
 
 

@@ -13,6 +13,7 @@ from facewright.constraints.brief.dice import (
     too_many_slots,
 )
 from facewright.constraints.brief.faults import Faults
+from facewright.constraints.brief.further import further_of
 from facewright.constraints.brief.goals import goals_of
 from facewright.constraints.brief.models import NumberingPart, RankPart, fields_of
 from facewright.constraints.brief.rules import PARTS, check, stated
@@ -22,17 +23,19 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import GOALS_WITHOUT_DRAW
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
-from facewright.constraints.readings import PARAMETERS, READINGS, How, Reading, reading_of
+from facewright.constraints.readings import PARAMETERS, READINGS, REROLL, How, Reading, reading_of
 from facewright.constraints.texts import TextError
 
-BELONGS = {
-    **{key: name for name, keys in PARAMETERS.items() for key in keys},
-    "ties": BEATS,
-    "chance_at_least": BEATS,
-    "beats": BEATS,
-    "fair": ORDERS,
+BELONGS: dict[str, tuple[str, ...]] = {
+    "modulo": ("total-modulo",),
+    "keep": ("total-of-highest", "total-of-lowest"),
+    "at_least": ("how-many",),
+    "ties": (BEATS,),
+    "chance_at_least": (BEATS,),
+    "beats": (BEATS,),
+    "fair": (ORDERS,),
 }
-"""Keys that go with one reading only."""
+"""Keys that go with some readings only."""
 
 
 def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
@@ -44,6 +47,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     target = target_of(brief, faults)
     how = _how(brief, faults)
     reading = reading_of(brief.read or "total", how) if how is not None else None
+    also = further_of(brief.also, _sizes(brief), faults)
     sets, dropped, anchored = _sets(brief, target, reading, faults)
     if faults or target is None or brief.read is None or how is None:
         return None
@@ -53,6 +57,7 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
         sets=sets,
         how=how,
         anchored=anchored,
+        also=also,
         accept=brief.accept or "exact",
         nearest=brief.nearest or "total-variation",
         title=brief.title or "",
@@ -76,30 +81,29 @@ def required(brief: NumberingPart, faults: Faults) -> None:
 
 def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
     """The keys and values that are known, but not answered yet; and those that do not go together."""
-    for key, reading in BELONGS.items():
-        if getattr(brief, key) is not None and brief.read in READINGS and brief.read != reading:
+    for key, readings in BELONGS.items():
+        if getattr(brief, key) is not None and brief.read in READINGS and brief.read not in readings:
+            words = " or ".join(f'"{reading}"' for reading in readings)
             faults.add(
                 (key,),
-                f'a key that goes with read = "{reading}"',
+                f"a key that goes with read = {words}",
                 f'no such key beside read = "{brief.read}"',
             )
-    if brief.nearest == "moments-first" and brief.read in READINGS and brief.read != "total":
+    if (
+        brief.nearest == "moments-first"
+        and brief.read in READINGS
+        and (brief.read != "total" or brief.reroll)
+    ):
         faults.add(
             ("nearest",),
-            f'"moments-first" beside read = "{brief.read}"',
-            '"total-variation" or "largest": only of totals the mean and the variance are compared',
+            '"moments-first" beside ' + ("`reroll`" if brief.reroll else f'read = "{brief.read}"'),
+            '"total-variation" or "largest": only of plain totals the mean and the variance are compared',
         )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(
             ("nearest",),
             "what near means, where exact answers are wanted",
             'no such key, or accept = "nearest"',
-        )
-    if brief.also:
-        faults.add(
-            ("also",),
-            "further rules",
-            "no such key: this version keeps no further rules yet",
         )
 
 
@@ -117,6 +121,16 @@ def rank_of(rank: RankPart | None, faults: Faults) -> tuple[tuple[str, int], ...
     return weights
 
 
+def _sizes(brief: NumberingPart) -> list[int]:
+    """How many dice the sets have; nothing where the brief does not say it soundly."""
+    if isinstance(brief.dice, list):
+        return [len(brief.dice)]
+    try:
+        return sorted({len(one) for one in sets_of(brief.dice or "")})
+    except TextError:
+        return []
+
+
 def _how(brief: NumberingPart, faults: Faults) -> How | None:
     """What the reading must be told; None where the brief does not say it soundly."""
     if brief.read is None:
@@ -130,7 +144,10 @@ def _how(brief: NumberingPart, faults: Faults) -> How | None:
             faults.missing(key, f'{fields_of(NumberingPart)[key]}: read = "{brief.read}" needs it')
         else:
             told.append((key, value))
-    return tuple(sorted(told)) if len(told) == len(PARAMETERS.get(brief.read, ())) else None
+    again = tuple(sorted(set(brief.reroll or ())))
+    if again:
+        told.append((REROLL, again))
+    return tuple(sorted(told)) if len(told) - bool(again) == len(PARAMETERS.get(brief.read, ())) else None
 
 
 def _sets(
@@ -155,7 +172,7 @@ def _sets(
     readable = _readable(brief, reading, sorted({len(one) for one in sets}), target, faults)
     if target is None or reading is None or not readable or common.doubtful(faults, *PARTS):
         return (), (), False
-    dropped = tuple(dropped_of(sets, target, common))
+    dropped = tuple(dropped_of(sets, target, common, bool(brief.reroll)))
     gone = {one.faces for one in dropped}
     kept = [drafts_of(faces, common) for faces in sets if faces not in gone]
     pinned = any(anchored(drafts, reading) for drafts in kept)

@@ -173,8 +173,8 @@ def _found(value: object, fault: str) -> str:
 
 
 def _take_out(raw: dict[str, Any], path: Path, faults: Faults) -> None:
-    """Removes the value at a path; of a list of labels the whole list, of a list of dice the item alone."""
-    while isinstance(path[-1], int) and path[:-1] != ("dice",):
+    """Removes the value at a path; of a list of labels the whole list, of a list of dice or rules the item alone."""
+    while isinstance(path[-1], int) and path[:-1] not in (("dice",), ("also",)):
         path = path[:-1]
     faults.spoilt.add(path)
     owner: Any = raw

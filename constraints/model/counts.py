@@ -40,13 +40,16 @@ class CountModel:
 
     Args:
         dice: the dice of the question, in its order.
+        again: labels that are rolled again once; see `weights`.
     """
 
-    def __init__(self, dice: Sequence[Die]) -> None:
+    def __init__(self, dice: Sequence[Die], again: Sequence[int] = ()) -> None:
         from ortools.sat.python import cp_model
 
         self.dice = tuple(dice)
+        self.again = frozenset(again)
         self.cp = cp_model.CpModel()
+        self._weights: dict[int, dict[int, Term]] = {}
         self._counts = [self._counts_of(position, die) for position, die in enumerate(self.dice)]
 
     def _counts_of(self, position: int, die: Die) -> dict[int, Term]:
@@ -63,12 +66,36 @@ class CountModel:
         return prod(self.chances(die) for die in range(len(self.dice)))
 
     def chances(self, die: int) -> int:
-        """The equally likely ways in which the die at this position comes up: its faces."""
-        return self.dice[die].faces
+        """The equally likely ways in which the die at this position comes up: its faces, or their square.
+
+        Where labels are rolled again every die is rolled twice in thought.
+        """
+        return self.dice[die].faces ** (2 if self.again else 1)
 
     def weights(self, die: int) -> dict[int, Term]:
-        """Label → in how many of these ways the die shows it, for every label that it may still carry."""
-        return self.counts(die)
+        """Label → in how many of these ways it counts, for every label that the die may still carry.
+
+        With n faces, a[v] of them with the label v and R of them with a label that is rolled again, v counts in
+        R·a[v] ways after a second roll, and in n·a[v] more after the first unless it is itself rolled again. What was
+        asked for once stands: labels that are bounded later keep their weights.
+        """
+        if not self.again:
+            return self.counts(die)
+        if die not in self._weights:
+            self._weights[die] = self._weights_of(die)
+        return self._weights[die]
+
+    def _weights_of(self, die: int) -> dict[int, Term]:
+        counts, faces = self.counts(die), self.dice[die].faces
+        rolled = self.sum([counts[label] for label in counts if label in self.again], f"again{die}")
+        weights = {}
+        for label, count in counts.items():
+            second = self.product(rolled, count, faces * faces, f"second{die}[{label}]")
+            first = 0 if label in self.again else faces
+            least, most = second.least + first * count.least, second.most + first * count.most
+            weights[label] = self.whole(least, most, f"shown{die}[{label}]")
+            self.linear([(-1, weights[label]), (1, second), (first, count)], 0, 0)
+        return weights
 
     def labels(self, die: int) -> tuple[int, ...]:
         """The labels that the die at this position may still carry, sorted."""
@@ -121,6 +148,8 @@ class CountModel:
 
     def sum(self, terms: Sequence[Term], name: str) -> Term:
         """The sum of these terms as one."""
+        if not terms:
+            return Term.constant(0)
         if len(terms) == 1:
             return terms[0]
         result = self.whole(sum(term.least for term in terms), sum(term.most for term in terms), name)

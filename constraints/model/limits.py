@@ -9,13 +9,13 @@ from facewright.constraints.labels import Die
 from facewright.constraints.model.counts import LARGEST_SUM
 
 
-def too_large(dice: Sequence[Die]) -> str | None:
+def too_large(dice: Sequence[Die], again: bool = False) -> str | None:
     """Why a model of these dice could overflow, for a designer; None where it cannot.
 
-    No number of ways passes the product of the face counts, and no sum of a totals rule has more terms of
-    that size than one die has labels.
+    No number of ways passes the product of the face counts, squared where labels are rolled `again`, and no sum of a
+    totals rule has more terms of that size than one die has labels.
     """
-    outcomes = prod(die.faces for die in dice)
+    outcomes = prod(die.faces for die in dice) ** (2 if again else 1)
     terms = 1 + max((len(die.exactly or die.rules.allowed()) for die in dice), default=0)
     if outcomes * terms < LARGEST_SUM:
         return None

@@ -37,20 +37,21 @@ def ways_of_results(model: CountModel, reading: Reading) -> dict[Any, Term]:
     """
     so_far: dict[Any, Term] = {reading.start: Term.constant(1)}
     times = 1
-    for place, die in enumerate(model.dice):
+    for place in range(len(model.dice)):
         products: dict[Any, list[Term]] = {}
-        most = times * die.faces
-        columns: dict[int, list[Term]] = {label: [] for label in model.labels(place)}
+        chances = model.chances(place)
+        most = times * chances
+        columns: dict[int, list[Term]] = {label: [] for label in model.weights(place)}
         for state, ways in so_far.items():
             row = []
-            for label, count in model.counts(place).items():
+            for label, count in model.weights(place).items():
                 product = model.product(ways, count, most, f"q{place}[{state},{label}]")
                 products.setdefault(reading.step(state, label), []).append(product)
                 columns[label].append(product)
                 row.append(product)
-            model.linear([(die.faces, ways), *((-1, one) for one in row)], 0, 0)
+            model.linear([(chances, ways), *((-1, one) for one in row)], 0, 0)
         for label, column in columns.items():
-            model.linear([(times, model.count(place, label)), *((-1, one) for one in column)], 0, 0)
+            model.linear([(times, model.weights(place)[label]), *((-1, one) for one in column)], 0, 0)
         so_far = {state: _sum(model, terms, most, f"p{place}[{state}]") for state, terms in products.items()}
         times = most
     results: dict[Any, list[Term]] = {}

@@ -9,12 +9,16 @@ from typing import Any
 from facewright.constraints.readings.base import Reading
 from facewright.constraints.readings.difference import Difference
 from facewright.constraints.readings.highest import Highest
+from facewright.constraints.readings.how_many import HowMany
 from facewright.constraints.readings.lowest import Lowest
+from facewright.constraints.readings.middle import Middle
 from facewright.constraints.readings.product import Product
+from facewright.constraints.readings.reroll import Rerolled
 from facewright.constraints.readings.side_by_side import SideBySide
 from facewright.constraints.readings.signed_difference import SignedDifference
 from facewright.constraints.readings.total import Total
 from facewright.constraints.readings.total_modulo import TotalModulo
+from facewright.constraints.readings.total_of_highest import TotalOfHighest, TotalOfLowest
 
 How = tuple[tuple[str, Any], ...]
 """What a reading must be told: (key of the brief, value), sorted by key."""
@@ -28,11 +32,23 @@ READINGS: dict[str, Callable[..., Reading]] = {
     Product.name: Product,
     SideBySide.name: SideBySide,
     TotalModulo.name: TotalModulo,
+    Middle.name: Middle,
+    TotalOfHighest.name: TotalOfHighest,
+    TotalOfLowest.name: TotalOfLowest,
+    HowMany.name: HowMany,
 }
 """What makes each reading, given what it must be told."""
 
-PARAMETERS: Mapping[str, tuple[str, ...]] = {TotalModulo.name: ("modulo",)}
+PARAMETERS: Mapping[str, tuple[str, ...]] = {
+    TotalModulo.name: ("modulo",),
+    TotalOfHighest.name: ("keep",),
+    TotalOfLowest.name: ("keep",),
+    HowMany.name: ("at_least",),
+}
 """The keys of a brief that a reading needs."""
+
+REROLL = "reroll"
+"""The key that goes with every reading: labels that are rolled again."""
 
 
 @lru_cache(maxsize=256)
@@ -46,7 +62,10 @@ def reading_of(read: str, how: How = ()) -> Reading:
         >>> reading_of("total-modulo", (("modulo", 4),)).result([3, 3])
         2
     """
-    return READINGS[read](**dict(how))
+    told = dict(how)
+    again = told.pop(REROLL, ())
+    reading = READINGS[read](**told)
+    return Rerolled(reading, again) if again else reading
 
 
 def how_to_form(how: How) -> dict[str, Any]:
@@ -60,4 +79,4 @@ def how_from_form(form: Mapping[str, Any]) -> How:
     return tuple(sorted(told))
 
 
-__all__ = ["PARAMETERS", "READINGS", "How", "Reading", "how_from_form", "how_to_form", "reading_of"]
+__all__ = ["PARAMETERS", "READINGS", "REROLL", "How", "Reading", "how_from_form", "how_to_form", "reading_of"]

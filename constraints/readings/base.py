@@ -71,12 +71,15 @@ class Reading(Protocol):
         """A result of the target that so many dice, so read, can never give, and which they can; None without one."""
         ...
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """The greatest label worth trying on the die at a place, where the brief sets no highest.
 
         Params:
             place: the position of the die, from 0.
             lowest: the least label of every die.
+            faces: the face count of every die.
             target: the distribution wanted.
         """
         ...

@@ -58,7 +58,9 @@ class Difference:
             return None
         return f"the result {target.least:,}", "results of 0 and above: a difference is never negative"
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """Where some die's least label is its lowest, no label can be further up than two differences.
 
         If the other die's is, no label is more than one greatest difference above it. Else this die's is, the other's

@@ -56,6 +56,8 @@ class Lowest:
         """Any whole number can be a result."""
         return None
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """A greater label than the greatest result would never be read."""
         return int(target.greatest)

@@ -61,7 +61,9 @@ class Product:
         """Any whole number can be a result."""
         return None
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """The greatest result over the least labels of the others; with labels of 0 and below, the largest result.
 
         A label that is larger than every result, signs apart, could only meet zeros.

@@ -63,6 +63,8 @@ class SideBySide:
             "one label a die, in the order of the dice",
         )
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """The greatest label that a result has in that place."""
         return max(int(result[place]) for result in target.ways)

@@ -57,7 +57,9 @@ class SignedDifference:
         """Any whole number can be a result."""
         return None
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """Where some die's least label is its lowest: as high as that leaves either die.
 
         With A and B the dice, G and L the greatest and the least result, max A − min B = G and min A − max B = L. If

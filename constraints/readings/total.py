@@ -58,6 +58,8 @@ class Total:
         """Any whole number can be a result."""
         return None
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
         """The greatest result less the least labels of the other dice."""
         return int(target.greatest) - (sum(lowest) - lowest[place])

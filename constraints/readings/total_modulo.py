@@ -66,6 +66,8 @@ class TotalModulo:
         )
         return f"the result {wrong:,}", accepted
 
-    def highest_label(self, place: int, lowest: Sequence[int], target: Distribution) -> int:
-        """One label for each remainder: a further one would only stand for one of these."""
-        return lowest[place] + self.modulo - 1
+    def highest_label(
+        self, place: int, lowest: Sequence[int], faces: Sequence[int], target: Distribution
+    ) -> int:
+        """Far enough for the ordinary labels of the die, and for one label of each remainder."""
+        return lowest[place] + max(self.modulo, faces[place]) - 1

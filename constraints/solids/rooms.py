@@ -15,12 +15,16 @@ from dataclasses import dataclass
 
 import numpy as np
 from facewright.constraints.solids.boxes import Floats, sides_of
+from facewright.constraints.solids.programme import minimum
 
 ROUNDS = 12
 """How often the parting lines may be chosen anew; three or four are usual."""
 
 GAIN = 1e-7
 """A solution counts as larger only by more than this share."""
+
+CLEARLY = 1.02
+"""Another start counts only where it leads to a least size larger by this: the first one looks best."""
 
 SAFE = 1 - 1e-6
 """Sizes are taken so much smaller than the solver's, so that its rounding lets no two boxes touch."""
@@ -73,8 +77,8 @@ def share(polygon: Floats, wishes: Sequence[Wish], starts: Sequence[Start] = ())
     Params:
         polygon: the face, convex, counter-clockwise, shape (n, 2).
         wishes: the boxes.
-        starts: places of the boxes to start from, each tried, the first on a tie; without any, where they would like
-            to be.
+        starts: places of the boxes to start from, each tried, the first preferred; without any, where they would
+            like to be.
     Returns: a room for each, in order. The least size of a group is as large as the parting lines allow, then the
         next least, and so on; with these sizes the middles lie as near as they can to where they would like to be.
         Sizes of 0 where the wishes contradict each other.
@@ -83,7 +87,7 @@ def share(polygon: Floats, wishes: Sequence[Wish], starts: Sequence[Start] = ())
     best, least = None, 0.0
     for start in starts or [[wish.near for wish in wishes]]:
         lines, reached = task.improved([np.array(point) for point in start])
-        if reached > least * (1 + GAIN):
+        if reached > least * (CLEARLY if least else 1):
             best, least = lines, reached
     if best is None:
         return tuple(Room(wish.near, 0.0) for wish in wishes)
@@ -156,7 +160,7 @@ class _Task:
         )
         goal = np.zeros(one.shape[1])
         goal[-1] = -1
-        found = _minimum(goal, one, limits, [(None, None)] * (one.shape[1] - 1) + [(0, None)])
+        found = _floored(goal, one, limits, [(one.shape[1] - 1, 0.0)])
         if found is None or found[-1] <= 0:
             return None
         return found[:-1].reshape(-1, 2), float(found[-1])
@@ -173,10 +177,10 @@ class _Task:
             above = np.zeros((len(open_groups), self.many + 1))
             for row, group in zip(above, sorted(open_groups), strict=True):
                 row[start + group], row[-1] = -1, 1
-            bounds = [(None, None)] * start + [(float(floor), None) for floor in floors] + [(0, None)]
+            held = [*((start + group, float(floor)) for group, floor in enumerate(floors)), (self.many, 0.0)]
             goal = np.zeros(self.many + 1)
             goal[-1] = -1
-            found = _minimum(goal, np.concatenate([wider, above]), [*limits, *[0.0] * len(above)], bounds)
+            found = _floored(goal, np.concatenate([wider, above]), [*limits, *[0.0] * len(above)], held)
             if found is None:
                 break
             level = float(found[-1]) * SAFE
@@ -193,8 +197,7 @@ class _Task:
         start = 2 * len(self.wishes)
         goal = np.zeros(self.many)
         goal[start + group] = -1
-        bounds = [(None, None)] * start + [(float(floor), None) for floor in floors]
-        found = _minimum(goal, rows, limits, bounds)
+        found = _floored(goal, rows, limits, [(start + at, float(floor)) for at, floor in enumerate(floors)])
         return float(floors[group]) if found is None else float(found[start + group])
 
     def settle(self, lines: Sequence[Floats], sizes: Floats) -> Floats:
@@ -213,7 +216,7 @@ class _Task:
         )
         goal = np.concatenate([np.zeros(start), np.ones(start)])
         asked = [*left, *(turn @ wanted), *(-turn @ wanted)]
-        found = _minimum(goal, block, asked, [(None, None)] * start + [(0, None)] * start)
+        found = minimum(goal, block, np.array(asked))
         assert found is not None, "sizes of a solution have middles"
         return found[:start].reshape(-1, 2)
 
@@ -230,14 +233,10 @@ class _Task:
         return np.array(rows), [*self.limits, *[0.0] * len(self.pairs)]
 
 
-def _minimum(
-    goal: Floats,
-    rows: Floats,
-    limits: Sequence[float],
-    bounds: Sequence[tuple[float | None, float | None]],
+def _floored(
+    goal: Floats, rows: Floats, limits: Sequence[float], floors: Sequence[tuple[int, float]]
 ) -> Floats | None:
-    """The solution of a linear programme, rows · x ≤ limits; None where there is none."""
-    from scipy.optimize import linprog
-
-    solved = linprog(goal, A_ub=rows, b_ub=np.asarray(limits), bounds=bounds, method="highs")
-    return np.asarray(solved.x) if solved.status == 0 else None
+    """The point at which a goal is least, with some of its coordinates at least so large; None where there is none."""
+    extra = np.zeros((len(floors), len(goal)))
+    extra[np.arange(len(floors)), [place for place, _ in floors]] = -1
+    return minimum(goal, np.concatenate([rows, extra]), np.array([*limits, *(-floor for _, floor in floors)]))

@@ -103,7 +103,7 @@ def artwork_of_layout(
         lettering: how the labels are drawn.
     Raises: UsageError for a site that is no face on which the solid can rest.
     """
-    tops = _read_at(solid)
+    tops = read_at(solid)
     wrong = [face for face in faces if face not in tops]
     if wrong:
         raise UsageError(
@@ -117,8 +117,14 @@ def artwork_of_layout(
     )
 
 
-def _read_at(solid: Solid) -> dict[str, str]:
-    """For each face on which the solid can rest the site that carries its label."""
+def read_at(solid: Solid) -> dict[str, str]:
+    """For each face on which the solid can rest the site that carries its label.
+
+    Example:
+        >>> from facewright.constraints.solids import solid
+        >>> read_at(solid("tetrahedron"))
+        {'f1': 'v4', 'f2': 'v3', 'f3': 'v2', 'f4': 'v1'}
+    """
     names = solid.sites("faces")
     if solid.read.startswith("face"):
         return {names[rest.below]: names[rest.below] for rest in solid.rests}

@@ -32,6 +32,9 @@ STARTS = ((0.6, 0.6), (0.4, 0.6), (0.4, 0.8))
 
 Found by trial: a hundred starts at random gain little over these three, and break the symmetry of the face."""
 
+ON = 0.5
+"""How far they are moved on in the last start, over their way out."""
+
 MOST_EDGES = 8
 """On so many edges of a face, at most, its own mark is tried where it shares the face."""
 
@@ -148,19 +151,30 @@ def wishes_of(
 def starts(
     polygon: Floats, pattern: Sequence[Place], wishes: Sequence[Wish]
 ) -> list[list[tuple[float, float]]]:
-    """Places to start from: those that are liked, and where both vertices and edges have marks, others as well."""
-    both = {"v", "e"} <= {kind for kind, _, _ in pattern}
+    """Places to start from: those that are liked, and others that lead to a fairer sharing of some faces.
+
+    Where both vertices and edges have marks, these stand farther in or out; and once the marks stand as the wings of a
+    wheel, each moved on in its direction of reading.
+    """
     x, y = polygon.mean(axis=0).tolist()
-    found = []
-    for vertices, edges in STARTS if both else STARTS[:1]:
+
+    def moved(vertices: float, edges: float, on: float) -> list[tuple[float, float]]:
         out = {"f": 1.0, "v": vertices / LIKED, "e": edges / LIKED}
-        found.append(
-            [
-                (x + out[kind] * (wish.near[0] - x), y + out[kind] * (wish.near[1] - y))
-                for (kind, _, _), wish in zip(pattern, wishes, strict=True)
-            ]
-        )
-    return found
+        found = []
+        for (kind, _, _), wish in zip(pattern, wishes, strict=True):
+            across, up = wish.near[0] - x, wish.near[1] - y
+            far = 0.0 if kind == "f" else on * math.hypot(across, up)
+            found.append(
+                (
+                    x + out[kind] * across + far * math.cos(wish.angle),
+                    y + out[kind] * up + far * math.sin(wish.angle),
+                )
+            )
+        return found
+
+    both = {"v", "e"} <= {kind for kind, _, _ in pattern}
+    tried = [moved(vertices, edges, 0.0) for vertices, edges in (STARTS if both else STARTS[:1])]
+    return [*tried, moved(LIKED, LIKED, ON)]
 
 
 def _at_vertex(polygon: Floats, corner: int, middle: Floats) -> tuple[float, Floats, Held]:

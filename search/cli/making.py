@@ -37,6 +37,7 @@ ROUTES = ("mould", "cast", "laser", "print")
     "--paper", type=click.Choice(("a4", "letter")), default="a4", show_default=True, help="The sheets."
 )
 @click.option("--raised", is_flag=True, help="Raised numerals: a mock-up to look at, for it rocks.")
+@click.option("--pips", is_flag=True, help="Pips for numbers from 1 to 9; 0 is a blank.")
 @click.option("--font", type=click.Path(path_type=Path), metavar="FILE", help="A TrueType or OpenType file.")
 @json_option
 @quiet_option
@@ -50,33 +51,39 @@ def make(
     route: str,
     paper: str,
     raised: bool,
+    pips: bool,
     font: Path | None,
     as_json: bool,
     quiet: bool,
 ) -> int:
     """Write what a maker needs for DESIGN of RUN: a folder a die with artwork, net, meshes, drawing and notes."""
-    from facewright.search.artwork.glyphs import outlines
+    from facewright.search.artwork.lettering import Lettering
     from facewright.search.cli.showing import answer_of, one_of
     from facewright.search.folders import folder_of
-    from facewright.search.make.maker import Wishes, dice_of, make_die, sized
+    from facewright.search.make.dice import dice_of
+    from facewright.search.make.maker import make_die
+    from facewright.search.make.sizing import Wishes, sized
     from facewright.search.report.scores import load_scores
     from facewright.search.stop import Limits, Stopped
 
     answer = answer_of(run)
     one = one_of(shown(answer).ranked(answer, load_scores(None)), design, run)
     if font is not None:
-        _tried(font, outlines)
-    wishes = Wishes(size, size_is, paper, route, raised, font)
+        _tried(font)
+    wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font, pips)
     folder = out or folder_of(run) / "make" / one.id[:8]
     limits = Limits()
     made: list[dict[str, Any]] = []
     with interruptible(limits, quiet), ProgressLine(quiet) as report:
-        ready = [sized(die, wishes) for die in dice_of(answer, one, stop=limits, report=report)]
+        ready = [
+            sized(die, wishes)
+            for die in dice_of(answer, one, lettering=lettering, stop=limits, report=report)
+        ]
         for die in ready:
             if limits():
                 break
             try:
-                files, told = make_die(die, folder / die.die.folder, limits, report)
+                done = make_die(die, folder / die.die.folder, limits, report)
             except Stopped:
                 break
             made.append(
@@ -85,8 +92,8 @@ def make(
                     "dice": list(die.die.positions),
                     "solid": die.die.artwork.solid.name,
                     "size": die.across,
-                    "files": files,
-                    "notes": told,
+                    "files": list(done.files),
+                    "notes": list(done.told),
                 }
             )
     if as_json:
@@ -101,8 +108,10 @@ def make(
     return 1 if len(made) < len(ready) else 0
 
 
-def _tried(font: Path, outlines: Any) -> None:
+def _tried(font: Path) -> None:
     """Raises UsageError for a font file that cannot be used."""
+    from facewright.search.artwork.glyphs import outlines
+
     try:
         outlines("0", font)
     except Exception as wrong:  # whatever a font library says of a file that is none

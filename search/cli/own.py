@@ -25,6 +25,11 @@ if TYPE_CHECKING:
 @click.argument("labels", nargs=-1, required=True)
 @click.option("--read", default="total", show_default=True, help="How the dice are read.")
 @click.option("--modulo", type=click.IntRange(2, 1_000_000), help="For --read total-modulo: the number.")
+@click.option(
+    "--keep", type=click.IntRange(1), help="For total-of-highest, total-of-lowest: how many labels count."
+)
+@click.option("--at-least", type=int, help="For --read how-many: the least label that counts.")
+@click.option("--reroll", metavar="LABELS", help="Labels that are rolled again once, such as 1.")
 @click.option("--like", help="A target to compare with, such as 2d6.")
 @click.option(
     "--save",
@@ -41,6 +46,9 @@ def ways(
     labels: tuple[str, ...],
     read: str,
     modulo: int | None,
+    keep: int | None,
+    at_least: int | None,
+    reroll: str | None,
     like: str | None,
     save: Path | None,
     replace: bool,
@@ -49,11 +57,12 @@ def ways(
     quiet: bool,
 ) -> None:
     """Show what dice do that you already have: one list of LABELS a die, such as "1 2 2 3 3 4" "1 3 4 5 6 8"."""
-    from facewright.search.own_dice import own_dice
+    from facewright.search.own_dice import again_of, own_dice
     from facewright.search.report.scores import load_scores
 
     settings = load_scores(scores_file)
-    dice = own_dice(labels, read, like, {"modulo": modulo})
+    told = {"modulo": modulo, "keep": keep, "at_least": at_least, "reroll": again_of(reroll)}
+    dice = own_dice(labels, read, like, told)
     if as_json:
         echo_json(dice.as_json(settings))
     else:

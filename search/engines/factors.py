@@ -27,8 +27,8 @@ class Factors:
     name = "factors"
 
     def accepts(self, question: Numbering) -> bool:
-        """Exact totals."""
-        return question.read == "total" and question.accept == "exact"
+        """Plain questions for totals."""
+        return question.read == "total" and question.plain
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams the designs, each once; see `Engine`. The seed changes nothing: there is no chance in it."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.further import keeps
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
 from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
+from facewright.search.words import further_rule_words
 
 
 class Given:
@@ -27,6 +29,10 @@ class Given:
 
 def _stream(question: Numbering) -> Stream:
     labels = [die.exactly or () for die in question.dice]
+    broken = next((rule for rule in question.also if not keeps(rule, labels, question.again)), None)
+    if broken is not None:
+        reason = f"These dice are fixed, and they do not keep {further_rule_words(broken)}."
+        return Closing("none", 0, 0, "all", reason, ("Every die is fixed, so there is one candidate.",))
     distance = question.reading.distribution(labels).distance(question.target)
     yield NumberingDesign.of(question.dice, labels)
     reason = (

@@ -25,6 +25,9 @@ from facewright.search.stop import Stop, Stopped
 VERSION = 1
 """Rises with every change that could change an answer: answers kept from an older version are not used."""
 
+GUARDED = 50
+"""Past so many designs of a list, how flaws move the roll is not worked out unless a goal asks for it."""
+
 Stream = Generator[LayoutDesign, None, Closing]
 
 
@@ -97,7 +100,7 @@ def _all(
         for labels in met if whole is None else islice(met, limit):
             if listed < limit:
                 listed += 1
-                yield LayoutDesign.of(question, labels)
+                yield LayoutDesign.of(question, labels, guards=listed <= GUARDED)
     except Stopped as asked:
         more = f"{words} At least {counted(tally.designs, 'such design')} before the search ended early ({asked})."
         return Closing("best", tally.designs, tally.designs, "at least", more.strip(), lines)

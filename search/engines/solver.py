@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.division import division_words, failing_division
 from facewright.constraints.grammar import capital, counted
 from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import CountModel
 from facewright.constraints.model.exchange import post_exchange
+from facewright.constraints.model.further import post_further
 from facewright.constraints.model.limits import too_large
 from facewright.constraints.model.score import Weight, post_score
 from facewright.constraints.model.totals import out_of_reach
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
 from facewright.search.answer import Answering, Closing, Stream
+from facewright.search.engines.exact.division import barred_by_division
 from facewright.search.engines.solver_run import SolverRun
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, Stopped
-from facewright.search.words import completed, conditions, dice_words, stopped
+from facewright.search.words import completed, conditions, stopped
 
 
 class Solver:
@@ -35,7 +36,7 @@ class Solver:
             return f"the solver lists exact answers, and accept = {question.accept!r} was asked for"
         if question.read not in READINGS:
             return f"the solver has no model of read = {question.read!r}"
-        return too_large(question.dice)
+        return too_large(question.dice, bool(question.again))
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams up to `limit` designs, each once; see `Engine`.
@@ -76,10 +77,12 @@ def shape(question: Numbering, design: NumberingDesign) -> NumberingDesign:
 
 
 def _model(question: Numbering) -> CountModel:
-    model = CountModel(question.dice)
+    model = CountModel(question.dice, question.again)
     question.reading.post(model, question.target)
     if question.anchored:
         post_anchor(model)
+    for rule in question.also:
+        post_further(model, rule)
     post_exchange(model)
     return model
 
@@ -148,15 +151,9 @@ def _best(question: Numbering, weight: Weight, stop: Stop, seed: int, report: Pr
 
 def _barred(question: Numbering) -> Closing | None:
     """The closing statement where there is no design for a reason that needs no search."""
-    faces = [die.faces for die in question.dice]
-    failing = failing_division(question.target, faces)
-    if failing is not None:
-        result, ways, outcomes, product = failing
-        have = "has" if len(faces) == 1 else "have"
-        dice = capital(dice_words(question.dice))
-        reason = f"No labels whatever can do it. {dice} {have} {division_words(*failing)}."
-        proof = (f"(n₁…nₖ / M) · T is not whole at {result}: {product} · {ways} / {outcomes}.",)
-        return Closing("none", 0, 0, "all", reason, proof)
+    barred = barred_by_division(question)
+    if barred is not None:
+        return barred
     away = out_of_reach(question.dice, question.target) if question.read == "total" else None
     if away is not None:
         reason = f"No numbering does it, since {away}."

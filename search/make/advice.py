@@ -169,6 +169,7 @@ def _gate(solid: Solid, place: Gate) -> str:
         "no label": "no label is marred there",
         "repeated label": "labels there are repeated, so that one marred copy tells least",
         "middling label": "labels there are nearest to the mean, so that a mark moves it least",
+        "any label": "marks stand all along the line, so one place is as good as another",
     }
     return f"Gate: on {where}, at {series(marks)}; {why[place.reason]}. Trim it flush."
 

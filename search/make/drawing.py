@@ -1,29 +1,29 @@
-"""The drawing for a moulder, as a PDF: four views, sizes with tolerance, edges, mass, draw, label table, notes."""
+"""The drawing for a moulder, as a PDF: views, and what they do not say in words and a table, page by page."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from facewright.constraints.solids.sizes import MM_PER_INCH, both_units, size_mm
+from facewright.search.make.drawing_views import LINE, draw_views, scale_words
+from facewright.search.make.drawing_words import sections
+from facewright.search.make.pages import GREY, Page, pdf_of, width_of, wrapped
 
 if TYPE_CHECKING:
     from facewright.search.make.die_mesh import DieMesh
-    from facewright.search.make.maker import Sized
-    from facewright.search.make.pages import Page
+    from facewright.search.make.sizing import Sized
 
-TOLERANCE_MM = 0.05
-"""How far across-flats may be off, and differ from each other (common practice, no source)."""
+BORDER_MM, MARGIN_MM = 8.0, 12.0
+BLOCK_MM = 15.0
+"""The height of the title block at the foot of each page."""
 
-MARGIN_MM, GAP_MM = 14.0, 6.0
-VIEW_MM = 56.0
-"""The square that holds one view."""
+TEXT_MM, LINE_MM, HEAD_MM = 2.6, 3.7, 3.0
 
-VIEWS = (("front", 0.0, 0.0), ("side", 90.0, 0.0), ("top", 0.0, 90.0), ("from above, aside", 20.0, 28.0))
-"""Each view: its name, degrees aside of the front, degrees above the table; the die lies on its first rest."""
+COLUMN_GAP_MM = 5.0
 
-TEXT_MM, LINE_MM = 2.7, 3.9
+TOGETHER = 30
+"""So many rows of a table, at most, are kept on one page."""
 
 
 def drawing_pdf(one: Sized, mesh: DieMesh) -> bytes:
@@ -34,177 +34,132 @@ def drawing_pdf(one: Sized, mesh: DieMesh) -> bytes:
         mesh: its mesh.
     Returns: the same bytes for the same die.
     """
-    from facewright.search.make.pages import GREY, Page, pdf_of
+    return pdf_of(drawing_pages(one, mesh), one.die.title)
+
+
+def drawing_pages(one: Sized, mesh: DieMesh) -> list[Page]:
+    """The pages of the drawing of one die."""
+    from facewright.search.make.mould import mould_of
     from facewright.search.make.paper import PAPERS
 
-    paper = PAPERS[one.wishes.paper]
+    paper, mould = PAPERS[one.wishes.paper], mould_of(one)
     first = Page(paper.width_mm, paper.height_mm)
-    top = paper.height_mm - MARGIN_MM
-    wide = paper.width_mm - 2 * MARGIN_MM
-    first.fitted(MARGIN_MM, top - 4, one.die.title, size_mm=4.6, wide_mm=wide, bold=True)
-    about = (
-        f"Design {one.die.design} · {one.die.artwork.solid.name} · {one.across} · millimetres, inches beside"
+    scale, low = draw_views(first, one, mould, MARGIN_MM + 4, paper.height_mm - MARGIN_MM - 2)
+    _legend(first, scale, low - 4.5)
+    writer = _Writer([first], low - 11)
+    for head, content in sections(one, mesh, mould):
+        writer.section(head, content)
+    for number, page in enumerate(writer.pages, 1):
+        _block(page, one, f"sheet {number} of {len(writer.pages)}", scale)
+    return writer.pages
+
+
+def _legend(page: Page, scale: float, y: float) -> None:
+    """What lines and signs of the views mean."""
+    x = MARGIN_MM
+    x += page.text(
+        x,
+        y,
+        f"Scale {scale_words(scale)}, first-angle projection; the die lies on f1. Sizes in mm over sharp edges.",
+        size_mm=2.4,
+        colour=GREY,
     )
-    first.fitted(MARGIN_MM, top - 9, about, size_mm=2.8, wide_mm=wide, colour=GREY)
-    scale = _views(first, one, top - 14)
-    pages = [first]
-    low = top - 18 - 2 * (VIEW_MM + GAP_MM + 4)
-    first.text(MARGIN_MM, low + 1.5, f"Views at {scale:g} : 1; the die lies on f1.", size_mm=2.6, colour=GREY)
-    _flow(pages, _sections(one, mesh), low - 5, paper.width_mm, paper.height_mm)
-    for number, page in enumerate(pages, 1):
-        page.text(
-            paper.width_mm - MARGIN_MM,
-            7,
-            f"{number} of {len(pages)}",
-            size_mm=2.4,
-            colour=GREY,
-            align="right",
-        )
-    return pdf_of(pages, one.die.title)
+    page.lines([[(x + 4, y + 0.9), (x + 12, y + 0.9)]], wide_mm=0.6, colour=LINE, dashed=True)
+    x += 13 + page.text(x + 13, y, "parting line", size_mm=2.4, colour=GREY)
+    turned = [(x + 5 + dx, y + 0.9 + dy) for dx, dy in ((1, 0), (0, 1), (-1, 0), (0, -1))]
+    page.area([turned], fill=LINE)
+    page.text(x + 7, y, "gate", size_mm=2.4, colour=GREY)
 
 
-def _views(page: Page, one: Sized, top: float) -> float:
-    """Draws the views in two rows and says in what scale."""
-    from facewright.search.make.pages import GREY, INK
+def _block(page: Page, one: Sized, sheet: str, scale: float) -> None:
+    """The frame of a page and its title block."""
+    width, height = page.size_mm
+    left, right, foot = BORDER_MM, width - BORDER_MM, BORDER_MM
+    top = foot + BLOCK_MM
+    page.lines(
+        [
+            [
+                (left, foot),
+                (right, foot),
+                (right, height - BORDER_MM),
+                (left, height - BORDER_MM),
+                (left, foot),
+            ],
+            [(left, top), (right, top)],
+        ],
+        wide_mm=0.3,
+    )
+    body, material = one.die.artwork.solid, one.material
+    cells = (
+        (0.36, one.die.title, f"design {one.die.design}"),
+        (0.27, body.name, one.across),
+        (0.22, f"{one.least.route.name}", material.material),
+        (0.15, sheet, f"views {scale_words(scale)}"),
+    )
+    x = left
+    for share, upper, lower in cells:
+        wide = share * (right - left)
+        page.fitted(x + 2, top - 5.8, upper, size_mm=3.0, wide_mm=wide - 4, bold=True)
+        page.fitted(x + 2, top - 11.4, lower, size_mm=2.5, wide_mm=wide - 4, colour=GREY)
+        x += wide
+        if x < right - 1:
+            page.lines([[(x, foot), (x, top)]], wide_mm=0.2)
 
-    body = one.die.artwork.solid
-    reach = float((body.vertices**2).sum(axis=1).max()) ** 0.5 * 2 * one.inradius_mm
-    scale = _scale(VIEW_MM / reach)
-    for place, (name, aside, above) in enumerate(VIEWS):
-        left = MARGIN_MM + (place % 2) * (VIEW_MM + 24) + 10
-        foot = top - (place // 2 + 1) * (VIEW_MM + GAP_MM) - (place // 2) * 4
-        middle = (left + VIEW_MM / 2, foot + VIEW_MM / 2 + 3)
-        outlines, numerals = _seen(one, aside, above, scale, middle)
-        for rings in numerals:
-            page.area(rings, fill=INK)
-        page.lines(outlines, wide_mm=0.25)
-        page.text(middle[0], foot, name, size_mm=2.6, colour=GREY, align="center")
-    return scale
 
+@dataclass
+class _Writer:
+    """Writes sections below one another, on further pages where one is full."""
 
-def _scale(most: float) -> float:
-    """The largest usual scale that fits."""
-    return max((one for one in (0.2, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0) if one <= most), default=0.1)
+    pages: list[Page]
+    y: float
 
+    @property
+    def _low(self) -> float:
+        return BORDER_MM + BLOCK_MM + 3
 
-def _seen(
-    one: Sized, aside: float, above: float, scale: float, middle: tuple[float, float]
-) -> tuple[list[list[tuple[float, float]]], list[list[list[tuple[float, float]]]]]:
-    """Edges and numerals that are seen, on the page."""
-    import numpy as np
-    from facewright.constraints.solids.frames import face_frame
-    from facewright.search.artwork.badges import placed
-    from facewright.search.report.figures_solids import view_of
+    @property
+    def _wide(self) -> float:
+        return self.pages[0].size_mm[0] - 2 * MARGIN_MM
 
-    artwork = one.die.artwork
-    view = view_of(artwork.solid, 0, math.radians(aside), math.radians(above))
-    times = scale * one.inradius_mm
-    centre = (view.points.max(axis=0) + view.points.min(axis=0)) / 2
+    def section(self, head: str, content: Sequence[str] | Sequence[tuple[str, ...]]) -> None:
+        """A heading with sentences, or with rows of a table."""
+        # a heading never stands alone at the foot of a page
+        rows = [row for row in content if isinstance(row, tuple)]
+        columns = self._columns(rows) if rows else []
+        deep = -(-len(rows) // max(1, len(columns)))
+        # neither does a short table go on overleaf
+        self._room((deep + 2 if rows and deep <= TOGETHER else 3) * LINE_MM)
+        self.pages[-1].text(MARGIN_MM, self.y, head, size_mm=HEAD_MM, bold=True)
+        self.y -= LINE_MM + 0.5
+        if rows:
+            for at in range(deep):
+                here = zip(columns, rows[at::deep], strict=False)
+                self._line([cell for places, row in here for cell in zip(places, row, strict=True)])
+        else:
+            for line in content:
+                for part in wrapped(str(line), TEXT_MM, self._wide):
+                    self._line(((MARGIN_MM, part),))
+        self.y -= 1.8
 
-    def at(points: np.ndarray) -> list[tuple[float, float]]:
+    def _columns(self, rows: Sequence[tuple[str, ...]]) -> list[list[float]]:
+        """Where the cells of a table stand: as many columns of rows side by side as there is room for."""
+        widths = [max(width_of(cell, TEXT_MM) for cell in column) + 2.0 for column in zip(*rows, strict=True)]
+        group = sum(widths) + COLUMN_GAP_MM
+        many = max(1, int((self._wide + COLUMN_GAP_MM) / group))
         return [
-            (middle[0] + times * float(x - centre[0]), middle[1] + times * float(y - centre[1]))
-            for x, y in points
+            [MARGIN_MM + number * group + sum(widths[:place]) for place in range(len(widths))]
+            for number in range(many)
         ]
 
-    outlines = [
-        at(view.points[list(edge)])
-        for edge, faces in zip(artwork.solid.edges, artwork.solid.edge_faces, strict=True)
-        if any(view.seen[face] for face in faces)
-    ]
-    numerals = []
-    for mark in artwork.marks:
-        if view.facing[mark.face] > 0.12:
-            frame = face_frame(artwork.solid, mark.face)
-            rings = placed(mark, one.wishes.font)
-            numerals.append([at(frame.in_space(np.asarray(ring)) @ view.axes) for ring in rings])
-    return outlines, [rings for rings in numerals if rings]
+    def _line(self, cells: Sequence[tuple[float, str]]) -> None:
+        self._room(LINE_MM)
+        for x, words in cells:
+            right = self.pages[0].size_mm[0] - MARGIN_MM
+            self.pages[-1].fitted(x, self.y, words, size_mm=TEXT_MM, wide_mm=right - x)
+        self.y -= LINE_MM
 
-
-def _sections(one: Sized, mesh: DieMesh) -> list[tuple[str, Sequence[str]]]:
-    from facewright.search.make.maker import draw_and_edges
-    from facewright.search.make.notes import cautions
-
-    drawn, edges = draw_and_edges(one)
-    labels = [f"{site} {label}" for site, label in one.die.places]
-    return [
-        ("Size and mass", _sizes(one, mesh)),
-        ("Numerals", _numerals(one, mesh)),
-        ("Draw, parting line, gate", drawn),
-        ("Edges and corners", edges),
-        ("Label table: site and label", [" · ".join(labels)]),
-        ("Cautions", cautions(one, mesh)),
-    ]
-
-
-def _sizes(one: Sized, mesh: DieMesh) -> list[str]:
-    from facewright.search.make.maker import materials
-
-    body, material = one.die.artwork.solid, materials()[one.wishes.route]
-    flats = size_mm(body, one.inradius_mm, "across-flats")
-    opposite = all(body.opposite[rest.below] is not None for rest in body.rests)
-    lines = []
-    if opposite:
-        lines.append(
-            f"Across flats, after shrinkage, every pair: {flats:.2f} ± {TOLERANCE_MM:g} mm "
-            f"({flats / MM_PER_INCH:.4f} ± {TOLERANCE_MM / MM_PER_INCH:.4f} in), and all pairs within "
-            f"{TOLERANCE_MM:g} mm of each other (common practice, no source)."
-        )
-    else:
-        height = size_mm(body, one.inradius_mm, "height")
-        lines.append(
-            f"No opposite faces. Height as it lies, after shrinkage, on every face: {height:.2f} ± {TOLERANCE_MM:g} mm "
-            f"({height / MM_PER_INCH:.4f} in), sharp; inradius {both_units(one.inradius_mm)}."
-        )
-    low, high = material.shrinkage
-    if high:
-        lines.append(
-            f"Shrinkage of {material.material}: {low:g} to {high:g} % (common practice, no source; the resin's data "
-            f"sheet comes first): cut the cavity {flats * (1 + low / 100):.2f} to {flats * (1 + high / 100):.2f} mm."
-        )
-    lines.append(f"Longest edge, sharp: {both_units(size_mm(body, one.inradius_mm, 'edge'))}.")
-    lines.append(
-        f"Volume {mesh.volume_mm3 / 1000:.3f} cm³; about {mesh.volume_mm3 / 1000 * material.density:.1f} g in "
-        f"{material.material} ({material.density:g} g/cm³, from memory)."
-    )
-    return lines
-
-
-def _numerals(one: Sized, mesh: DieMesh) -> list[str]:
-    heights = [mark.height * one.inradius_mm for mark in one.die.artwork.marks]
-    way = "raised, for a mock-up only" if mesh.raised else "recessed"
-    lines = [
-        f"{way.capitalize()}, {both_units(mesh.depth_mm)}; {len(heights)} to cut; characters {min(heights):.2f} to "
-        f"{max(heights):.2f} mm high. Outlines: artwork.svg. Corners of recesses rounded.",
-        "Each label stands upright to an edge of its face, or with its head towards its corner or edge, as drawn. One "
-        "ink, flooded and wiped after tumbling.",
-    ]
-    lines.append(mesh.shift.words)
-    return lines
-
-
-def _flow(
-    pages: list[Page],
-    sections: Iterable[tuple[str, Sequence[str]]],
-    start: float,
-    width: float,
-    height: float,
-) -> None:
-    """Writes sections below one another, on further pages where the first is full."""
-    from facewright.search.make.pages import Page, wrapped
-
-    y, wide = start, width - 2 * MARGIN_MM
-    for head, lines in sections:
-        broken = [part for line in lines for part in wrapped(line, TEXT_MM, wide)]
-        if y < MARGIN_MM + 3 * LINE_MM:
-            pages.append(Page(width, height))
-            y = height - MARGIN_MM - 4
-        pages[-1].text(MARGIN_MM, y, head, size_mm=3.1, bold=True)
-        y -= LINE_MM + 0.6
-        for line in broken:
-            if y < MARGIN_MM:
-                pages.append(Page(width, height))
-                y = height - MARGIN_MM - 4
-            pages[-1].text(MARGIN_MM, y, line, size_mm=TEXT_MM)
-            y -= LINE_MM
-        y -= 2.2
+    def _room(self, high: float) -> None:
+        if self.y - high < self._low - LINE_MM:
+            width, height = self.pages[0].size_mm
+            self.pages.append(Page(width, height))
+            self.y = height - MARGIN_MM - 4

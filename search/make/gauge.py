@@ -19,6 +19,7 @@ from itertools import combinations_with_replacement
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
+from facewright.search.make.turns import about, directions, matrices_of, quartered, squares_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -108,13 +109,16 @@ def gauged(corners: Floats, radius_mm: float, cylinder: Cylinder) -> Gauged:
     ball = cylinder.ball_mm() / 2 - far - radius_mm
     if ball >= 0:
         return Gauged("fits", ball, np.eye(3), -middle - [0, 0, cylinder.ball_mm() / 2])
-    found = _searched(points, radius_mm, cylinder)
-    if found.fits != "fits":
-        missed = _refused(points, radius_mm, far, cylinder)
-        return Gauged("undecided", found.by_mm) if missed is None else Gauged("does not fit", -missed)
-    assert found.turn is not None
-    assert found.shift is not None
-    return Gauged(found.fits, found.by_mm, found.turn, found.shift - found.turn @ middle)
+    cover = _Cover(points, radius_mm, far, cylinder)
+    missed = cover.axes()
+    if missed is None:
+        found = _searched(points, radius_mm, cylinder)
+        if found.turn is not None and found.shift is not None:
+            return Gauged("fits", found.by_mm, found.turn, found.shift - found.turn @ middle)
+        missed = cover.turns()
+        if missed is None:
+            return found
+    return Gauged("does not fit", -missed)
 
 
 def _middle(corners: Floats) -> Floats:
@@ -133,76 +137,83 @@ def _searched(points: Floats, radius: float, cylinder: Cylinder) -> Gauged:
     """The turn and the shift that miss least, among those found downhill from a few turns."""
     from scipy.optimize import minimize
 
-    squares, turns = _squares(4), (np.arange(8) + 0.5) * math.tau / 8
-    axes = np.repeat(_directions(squares), len(turns), axis=0)
-    matrices = _matrices(axes, np.tile(turns, len(squares)))
+    squares, turns = squares_of(4), (np.arange(8) + 0.5) * math.tau / 8
+    axes = np.repeat(directions(squares), len(turns), axis=0)
+    matrices = matrices_of(axes, np.tile(turns, len(squares)))
     best: Gauged | None = None
     for number in np.argsort(_missing(points, radius, matrices, cylinder), kind="stable")[:STARTS].tolist():
         start = matrices[number]
 
         def miss(vector: Floats, start: Floats = start) -> float:
-            return _shift(points @ (_about(vector) @ start).T, radius, cylinder)[0]
+            return _shift(points @ (about(vector) @ start).T, radius, cylinder)[0]
 
         found = minimize(
             miss, np.zeros(3), method="Nelder-Mead", options={"initial_simplex": SIMPLEX, "maxfev": STEPS}
         )
-        turn = _about(found.x) @ start
+        turn = about(found.x) @ start
         missed, shift = _shift(points @ turn.T, radius, cylinder)
         if best is None or -missed > best.by_mm:
-            best = Gauged("fits" if missed <= 0 else "undecided", -missed, turn, shift)
+            best = Gauged("fits", -missed, turn, shift) if missed <= 0 else Gauged("undecided", -missed)
         if best.by_mm >= 0:
             break
     assert best is not None
     return best
 
 
-def _refused(points: Floats, radius: float, far: float, cylinder: Cylinder) -> float | None:
-    """By how much the body misses, if a cover of all turns shows that it does; None where it does not show that.
+class _Cover:
+    """A cover of all turns by cells, which shows that a body misses in each of them, or fails to show it.
 
-    Directions of the axis first, then turns about those that are left.
+    Directions of the axis come first, then turns about those that are left. What is shown is by how much it misses.
     """
-    cells, width = _squares(8), 2 / 8
-    while True:
-        misses = _circles(points, _directions(cells)) - (cylinder.diameter_mm / 2 - radius)
-        moved = far * width / math.sqrt(2)
-        open_ = misses - moved <= 0
-        if not open_.any():
-            return float((misses - moved).min())
-        if moved < CLOSE_MM or (misses + moved <= 0).any():
-            return _turned_cover(points, radius, far, cylinder, cells[open_], width)
-        cells, width = _quartered(cells[open_], width), width / 2
 
+    def __init__(self, points: Floats, radius: float, far: float, cylinder: Cylinder) -> None:
+        self._points, self._radius, self._far, self._cylinder = points, radius, far, cylinder
+        self._squares, self._width = squares_of(8), 2 / 8
 
-def _turned_cover(
-    points: Floats, radius: float, far: float, cylinder: Cylinder, squares: Floats, width: float
-) -> float | None:
-    """The cover of turns about the axis, where its direction alone does not settle it."""
-    many = math.ceil(math.tau / width)
-    turns = (np.arange(many) + 0.5) * math.tau / many
-    cells = np.concatenate([np.c_[squares, np.full(len(squares), turn)] for turn in turns])
-    half = math.pi / many
-    while len(cells) <= MOST_CELLS:
-        matrices = _matrices(_directions(cells[:, :3]), cells[:, 3])
-        parts = np.array_split(matrices, math.ceil(len(matrices) / AT_ONCE))
-        misses = np.concatenate([_missing(points, radius, part, cylinder) for part in parts])
-        moved = far * (width / math.sqrt(2) + half)
-        open_ = misses - moved <= 0
-        if not open_.any():
-            return float((misses - moved).min())
-        if moved < CLOSE_MM:
-            break
-        cells = cells[open_]
-        quarters, turned = _quartered(cells[:, :3], width), np.repeat(cells[:, 3], 4)
-        cells = np.concatenate([np.c_[quarters, turned + sign * half / 2] for sign in (-1, 1)])
-        width, half = width / 2, half / 2
-    return None
+    def axes(self) -> float | None:
+        """The cover of directions."""
+        while True:
+            circles = _circles(self._points, directions(self._squares))
+            misses = circles - (self._cylinder.diameter_mm / 2 - self._radius)
+            moved = self._far * self._width / math.sqrt(2)
+            open_ = misses - moved <= 0
+            if not open_.any():
+                return float((misses - moved).min())
+            self._squares = self._squares[open_]
+            if moved < CLOSE_MM or (misses + moved <= 0).any():
+                return None
+            self._squares, self._width = quartered(self._squares, self._width), self._width / 2
+
+    def turns(self) -> float | None:
+        """The cover of turns about the directions that are left."""
+        many = math.ceil(math.tau / self._width)
+        turns = (np.arange(many) + 0.5) * math.tau / many
+        cells = np.concatenate([np.c_[self._squares, np.full(len(self._squares), turn)] for turn in turns])
+        width, half = self._width, math.pi / many
+        while len(cells) <= MOST_CELLS:
+            matrices = matrices_of(directions(cells[:, :3]), cells[:, 3])
+            parts = np.array_split(matrices, math.ceil(len(matrices) / AT_ONCE))
+            misses = np.concatenate(
+                [_missing(self._points, self._radius, part, self._cylinder) for part in parts]
+            )
+            moved = self._far * (width / math.sqrt(2) + half)
+            open_ = misses - moved <= 0
+            if not open_.any():
+                return float((misses - moved).min())
+            if moved < CLOSE_MM:
+                break
+            cells = cells[open_]
+            quarters, turned = quartered(cells[:, :3], width), np.repeat(cells[:, 3], 4)
+            cells = np.concatenate([np.c_[quarters, turned + sign * half / 2] for sign in (-1, 1)])
+            width, half = width / 2, half / 2
+        return None
 
 
 def _circles(points: Floats, axes: Floats) -> Floats:
     """The radius of the smallest circle about points seen along each axis, shape (axes,)."""
     import shapely
 
-    matrices = _matrices(axes, np.zeros(len(axes)))
+    matrices = matrices_of(axes, np.zeros(len(axes)))
     seen = np.einsum("nij,vj->nvi", matrices[:, :2], points)
     return np.asarray(shapely.minimum_bounding_radius(shapely.multipoints(seen)), dtype=np.float64)
 
@@ -255,52 +266,3 @@ def _shift(points: Floats, radius: float, cylinder: Cylinder) -> tuple[float, Fl
         method="highs",
     )
     return float(found.fun), found.x[:3]
-
-
-def _squares(many: int) -> Floats:
-    """The squares of a grid on each side of a cube, (number of the side, x and y of the middle), shape (n, 3)."""
-    middles = (np.arange(many) + 0.5) * 2 / many - 1
-    x, y = (grid.ravel() for grid in np.meshgrid(middles, middles))
-    return np.concatenate([np.c_[np.full(len(x), side), x, y] for side in range(6)])
-
-
-def _quartered(cells: Floats, width: float) -> Floats:
-    """Each square in four; a square `width` wide seen from the cube's middle is at most `width`/√2 from its middle."""
-    steps = np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)]) * width / 4
-    quarters = np.repeat(cells, 4, axis=0)
-    quarters[:, 1:3] += np.tile(steps, (len(cells), 1))
-    return quarters
-
-
-def _directions(cells: Floats) -> Floats:
-    """The unit vectors towards the middles of squares, shape (n, 3)."""
-    side = cells[:, 0].astype(int)
-    towards = np.empty((len(cells), 3))
-    rows = np.arange(len(cells))
-    towards[rows, side % 3] = np.where(side < 3, 1.0, -1.0)
-    towards[rows, (side + 1) % 3] = cells[:, 1]
-    towards[rows, (side + 2) % 3] = cells[:, 2]
-    unit: Floats = towards / np.linalg.norm(towards, axis=1, keepdims=True)
-    return unit
-
-
-def _about(vector: Floats) -> Floats:
-    """The rotation by a vector: its direction is the axis, its length the angle (Rodrigues)."""
-    angle = float(np.linalg.norm(vector))
-    if angle < 1e-12:
-        return np.eye(3)
-    x, y, z = vector / angle
-    cross = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
-    matrix: Floats = np.eye(3) + math.sin(angle) * cross + (1 - math.cos(angle)) * cross @ cross
-    return matrix
-
-
-def _matrices(axes: Floats, turns: Floats) -> Floats:
-    """Rotations that take axes upright, then turn about the vertical, shape (n, 3, 3)."""
-    least = np.eye(3)[np.abs(axes).argmin(axis=1)]
-    first = np.cross(axes, least)
-    first /= np.linalg.norm(first, axis=1, keepdims=True)
-    second = np.cross(axes, first)
-    cos, sin = np.cos(turns)[:, None], np.sin(turns)[:, None]
-    matrices: Floats = np.stack([cos * first - sin * second, sin * first + cos * second, axes], axis=1)
-    return matrices

@@ -27,6 +27,11 @@ BESIDE_MM = 3.0
 SPARE_MM = DEPTH_MM + BESIDE_MM
 """What tabs and numbers may need about the faces of a piece."""
 
+
+class NetTooLarge(UsageError):
+    """A solid of which one face with its tabs is larger than the sheet."""
+
+
 EVERYWHERE = (math.inf, math.inf)
 
 
@@ -81,7 +86,7 @@ def net_of(solid: Solid, mm: float, paper: Paper) -> Net:
         solid: the solid.
         mm: the length of one inradius, in millimetres.
         paper: the sheets.
-    Raises: UsageError where a single face with its tabs is larger than a sheet, with the size that fits.
+    Raises: NetTooLarge where a single face with its tabs is larger than a sheet, with the size that fits.
     """
     room = paper.room_mm
     whole = 0.0
@@ -94,7 +99,7 @@ def net_of(solid: Solid, mm: float, paper: Paper) -> Net:
         try:
             pieces = unfolded(solid, mm, worth, 0, room, SPARE_MM)
         except ValueError as wrong:
-            raise UsageError(_too_large(solid, mm, paper)) from wrong
+            raise NetTooLarge(_too_large(solid, mm, paper)) from wrong
         tabs, slips = tabs_of(solid, pieces)
         tried.append(((len(pieces), len(slips), _area(pieces, tabs, room), place), pieces, tabs, slips))
     _, pieces, tabs, slips = min(tried, key=lambda one: one[0])

@@ -10,7 +10,7 @@ from facewright.constraints.solids.sizes import both_units
 
 if TYPE_CHECKING:
     from facewright.search.make.die_mesh import DieMesh
-    from facewright.search.make.maker import Sized
+    from facewright.search.make.sizing import Sized
 
 WIDE = 96
 """Characters of a line."""
@@ -18,6 +18,9 @@ WIDE = 96
 DIAMETER_MM, SHALLOW_MM, DEEP_MM = 31.75, 25.4, 57.15
 """The cylinder that small parts are tested with: diameter and depths, 1.25, 1 and 2.25 inches (16 CFR 1501.4, where
 inches govern; its figure from memory)."""
+
+SPARE_MM = 0.5
+"""A die that would fit if it were so much smaller counts as one that fits: dice come out a little off their size."""
 
 RESIN = ("cast", "print")
 """Routes in which somebody handles resin that is not cured yet."""
@@ -27,19 +30,26 @@ def small_part(one: Sized, mesh: DieMesh) -> str:
     """Whether this very shape fits into the cylinder for small parts, in a sentence."""
     from facewright.search.make.gauge import Cylinder, gauged
 
-    found = gauged(mesh.body.core, mesh.body.radius_mm, Cylinder(DIAMETER_MM, SHALLOW_MM, DEEP_MM))
+    smaller = 1 - SPARE_MM / one.size_mm("tip-to-tip")
+    found = gauged(
+        mesh.body.core * smaller,
+        mesh.body.radius_mm * smaller,
+        Cylinder(DIAMETER_MM, SHALLOW_MM, DEEP_MM),
+    )
     cylinder = (
         f"the cylinder for small parts ({DIAMETER_MM:g} mm wide, {SHALLOW_MM:g} to {DEEP_MM:g} mm deep)"
     )
     if found.fits == "fits":
         return (
-            f"Small part: this die, {one.across}, fits entirely into {cylinder}. Not for children under three; say so "
-            "on the pack, and warn of small parts for ages three to five where local rules ask for it."
+            f"Small part: this die, {one.across}, fits entirely into {cylinder}, or would if it came out "
+            f"{SPARE_MM:g} mm smaller. Not for children under three; say so on the pack, and warn of small parts for "
+            "ages three to five where local rules ask for it."
         )
     if found.fits == "does not fit":
         return (
-            f"This die, {one.across}, does not fit entirely into {cylinder} in any orientation. Pieces of it, a set's "
-            "smaller dice and its bag may; a test house decides."
+            f"This die, {one.across}, does not fit entirely into {cylinder} in any orientation, nor would it if it "
+            f"came out {SPARE_MM:g} mm smaller. Pieces of it, a set's smaller dice and its bag may; a test house "
+            "decides."
         )
     return (
         f"Whether this die, {one.across}, fits into {cylinder} is too close to call here: treat it as a small part, "
@@ -82,11 +92,11 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
         mesh: its mesh.
         told: what was left out or should be looked at.
     """
-    from facewright.search.make.maker import draw_and_edges, materials
+    from facewright.search.make.mould import mould_of, mould_sentences
 
-    die, material = one.die, materials()[one.wishes.route]
+    die, material = one.die, one.material
     weight = mesh.volume_mm3 / 1000 * material.density
-    drawn, edges = draw_and_edges(one)
+    drawn, edges = mould_sentences(one, mould_of(one))
     dice = "one die" if len(die.positions) == 1 else f"{len(die.positions)} dice alike"
     what = [
         f"Design {die.design}, {dice} of the set, on the {die.artwork.solid.name}.",
@@ -98,7 +108,7 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
     ]
     if die.told:
         what.append(die.told)
-    labels = [", ".join(f"{site} {label}" for site, label in die.places) + "."]
+    labels = ["; ".join(f"{each.site}: {each.label} ({each.way})" for each in die.standing) + "."]
     parts = [
         (die.title, what),
         ("What stands where", labels),

@@ -133,7 +133,7 @@ def _set(outcome: SetOutcome, answer: Answer) -> dict[str, Any]:
         "count": outcome.closing.count,
         "count_up_to_shift": outcome.closing.count_up_to_shift,
         "reason": outcome.closing.reason,
-        "outcomes": prod(die.faces for die in outcome.dice),
+        "outcomes": prod(answer.question.chances(outcome.dice)),
         "factors": []
         if whole is None
         else [{"text": polynomial_text(f.poly), "at_1": f.at_one, "power": f.power} for f in whole.factors],
@@ -154,7 +154,9 @@ def _whole(dice: Sequence[Die], answer: Answer) -> Factored | None:
     if isinstance(answer.question, Contest):
         return None
     ways = scaled_ways(answer.question.target, [die.faces for die in dice])
-    exact = answer.question.read == "total" and answer.question.accept == "exact"
+    exact = (
+        answer.question.read == "total" and not answer.question.again and answer.question.accept == "exact"
+    )
     return factored(polynomial(ways)) if ways is not None and exact else None
 
 

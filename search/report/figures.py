@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.distribution import Distribution
-from facewright.constraints.readings import READINGS, How, Reading, reading_of
+from facewright.constraints.readings import READINGS, REROLL, How, Reading, reading_of
 from facewright.search.report.bars import distribution_given, result_text
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def design_svg(
     found = reading.distribution(standing)
     numbers = isinstance(found.least, int)
     target = None if target_ways is None else distribution_given(target_ways)
-    grid = _fits(standing)
+    grid = _fits(standing) and REROLL not in dict(how)
     heights = [0.16 + 0.1 * max(Counter(labels).values()) for labels in standing]
     heights = [min(1.1, max(0.42, height)) for height in heights]
     rows = [*heights, *([0.26 * (len(standing[0]) + 1)] if grid else []), *([1.9] if numbers else [])]

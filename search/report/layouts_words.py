@@ -11,7 +11,7 @@ from facewright.constraints.guards import Shift
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import ITSELF, LayoutDesign
 from facewright.constraints.readouts import Label
-from facewright.search.words import READ_AS
+from facewright.search.words import read_as
 
 GOAL_WORDS = {
     "opposite-sums": "opposite faces with one sum",
@@ -63,17 +63,12 @@ def labels_words(labels: tuple[Label, ...]) -> str:
     return " ".join(told(one) for one in labels)
 
 
-def _reading(question: Layout) -> str:
-    told = READ_AS.get(question.roll.read, f"the {question.roll.read}")
-    return told.format(**dict(question.roll.how))
-
-
 def roll_words(question: Layout) -> str:
     """The dice rolled together with this one; nothing where it is rolled alone."""
     if not question.roll.others:
         return ""
     dice = series(" ".join(map(str, one)) for one in question.roll.others)
-    return f"Rolled together with {dice}, read as {_reading(question)}."
+    return f"Rolled together with {dice}, read as {read_as(question.roll.read, question.roll.how) or 'their total'}."
 
 
 def balance_lines(design: LayoutDesign) -> Iterator[tuple[str, str]]:

@@ -10,7 +10,21 @@ from typing import Any
 SCORE_ORDER = ("legible", "familiar", "readability", "cost", "overall")
 """Scores that every report knows, in the order of its columns; others follow by name."""
 
-SUMMARY_KEYS = ("title", "run", "kind", "read", "modulo", "verdict", "count", "listed", "target", "weights")
+SUMMARY_KEYS = (
+    "title",
+    "run",
+    "kind",
+    "read",
+    "modulo",
+    "keep",
+    "at_least",
+    "reroll",
+    "verdict",
+    "count",
+    "listed",
+    "target",
+    "weights",
+)
 DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 SPAN_A_FACE = 4
 """Up to so many numbers of the line a face, a die is shorter as one digit a number than as a gap a face."""

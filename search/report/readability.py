@@ -7,12 +7,14 @@ from collections import Counter
 from collections.abc import Sequence
 from functools import cache, lru_cache
 from itertools import pairwise
-from math import hypot
 from operator import mul
 from typing import NamedTuple
 
 from facewright.constraints.design import NumberingDesign
+from facewright.constraints.solids.sizes import both_units
+from facewright.search.artwork.sizes import character_height_mm
 from facewright.search.artwork.turning import mistaken
+from facewright.search.report.heights import height_over_size
 from facewright.search.report.scores import Characters, Part, Settings, Shape, rounded
 
 REMEMBERED = 65_536
@@ -64,58 +66,88 @@ def drawn(labels: tuple[int, ...], characters: Characters) -> Drawn:
     )
 
 
-def relative_height(characters: int, drawing: Characters) -> float:
-    """How high a label of so many characters can be in a circle, a single figure's height being 1.
+class Height(NamedTuple):
+    """How high the characters of a die are: over a single one on the same solid; and in millimetres."""
 
-    A label is a rectangle of height h and width h·(k·w + (k − 1)·s), for k characters of width w with
-    spacing s; the circle's diameter is its diagonal.
-    """
-    wide = characters * drawing.width + (characters - 1) * drawing.spacing
-    return hypot(1, drawing.width) / hypot(1, wide)
+    relative: float
+    mm: float
 
 
 class Legible:
-    """How well the labels can be read off the dice: few characters, large numerals, nothing upside down.
+    """How well the labels can be read off the dice: few characters, high ones, nothing upside down.
 
     Each face counts alike; how often a label is repeated on the solid changes nothing.
     """
 
     name = "legible"
-    names = ("long labels", "numeral size", "upside down")
+    names = ("long labels", "numeral size", "character height", "upside down")
 
     def __init__(self, settings: Settings) -> None:
-        self._drawing = settings.characters
+        self._drawing, self._reading = settings.characters, settings.reading
         weights = settings.legible
-        self._weights = _of_hundred(weights.long_labels, weights.numeral_size, weights.upside_down)
-        self._height = cache(lambda characters: relative_height(characters, settings.characters))
+        self._weights = _of_hundred(
+            weights.long_labels, weights.numeral_size, weights.character_height, weights.upside_down
+        )
+        self._good = character_height_mm(settings.reading.distance, settings.reading.good_minutes)
+        self._height = cache(self._height_of)
 
     def value(self, design: NumberingDesign, copies: Sequence[int]) -> int:
         """A whole number from 0 to 100."""
-        return _weighed(self._shares(self._drawn(design)), self._weights)
+        dice = self._drawn(design)
+        return _weighed(self._shares(dice, self._heights(design, copies, dice)), self._weights)
 
     def parts(self, design: NumberingDesign, copies: Sequence[int]) -> tuple[Part, ...]:
-        """Long labels, numeral size, upside down."""
+        """Long labels, numeral size, character height, upside down."""
         dice = self._drawn(design)
+        heights = self._heights(design, copies, dice)
         faces = sum(one.faces for one in dice)
         words = (
             f"{_of(sum(one.long for one in dice), faces, 'has', 'have')} more than one character",
             f"up to {_many(max(one.widest for one in dice), 'character')} on a face",
+            self._seen(min(height.mm for height in heights)),
             _marks(dice),
         )
-        return _parts(self.names, self._shares(dice), words, self._weights)
+        return _parts(self.names, self._shares(dice, heights), words, self._weights)
 
     def _drawn(self, design: NumberingDesign) -> list[Drawn]:
         return [drawn(die.labels, self._drawing) for die in design.dice]
 
-    def _shares(self, dice: Sequence[Drawn]) -> tuple[float, ...]:
+    def _heights(self, design: NumberingDesign, copies: Sequence[int], dice: Sequence[Drawn]) -> list[Height]:
+        return [
+            self._height(die.solid, die.faces * times, one.widest)
+            for die, times, one in zip(design.dice, copies, dice, strict=True)
+        ]
+
+    def _height_of(self, solid: str, rests: int, characters: int) -> Height:
+        single = height_over_size(solid, rests, 1, self._drawing)
+        this = height_over_size(solid, rests, characters, self._drawing)
+        return Height(min(1.0, this / single), this * self._reading.tip_to_tip)
+
+    def _shares(self, dice: Sequence[Drawn], heights: Sequence[Height]) -> tuple[float, ...]:
         faces = characters = marked = 0
-        heights = 0.0
-        for one in dice:
+        relative = seen = 0.0
+        for one, height in zip(dice, heights, strict=True):
             faces += one.faces
             characters += one.characters
             marked += one.marked
-            heights += one.faces * self._height(one.widest)
-        return faces / characters, heights / faces, 1 - marked / faces
+            relative += one.faces * height.relative
+            seen += one.faces * (min(1.0, height.mm / self._good) if self._good else 1.0)
+        return faces / characters, relative / faces, seen / faces, 1 - marked / faces
+
+    def _seen(self, mm: float) -> str:
+        """What the height of the lowest characters means to the eye."""
+        least = character_height_mm(self._reading.distance, self._reading.least_minutes)
+        judged = (
+            "enough to read well"
+            if mm >= self._good
+            else "enough to read"
+            if mm >= least
+            else "lower than the eye needs"
+        )
+        return (
+            f"{both_units(mm)} high on dice of {self._reading.tip_to_tip:g} mm from tip to tip, "
+            f"{judged} at {self._reading.distance:g} mm"
+        )
 
 
 def _marks(dice: Sequence[Drawn]) -> str:

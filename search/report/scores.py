@@ -66,11 +66,22 @@ class Characters:
 
 
 @dataclass(frozen=True)
+class Reading:
+    """How large the dice are and from where they are read: millimetres, and minutes of arc for a character's height."""
+
+    tip_to_tip: float
+    distance: float
+    least_minutes: float
+    good_minutes: float
+
+
+@dataclass(frozen=True)
 class LegibleWeights:
     """What counts how much in `legible`."""
 
     long_labels: float
     numeral_size: float
+    character_height: float
     upside_down: float
 
 
@@ -120,6 +131,7 @@ class Settings:
     """All that the scores rest on; what each value rests on is said beside it in `scores.toml`."""
 
     characters: Characters
+    reading: Reading
     legible: LegibleWeights
     familiar: FamiliarWeights
     shape: Shape
@@ -129,6 +141,7 @@ class Settings:
 
 TABLES: dict[str, type[Any]] = {
     "characters": Characters,
+    "reading": Reading,
     "legible": LegibleWeights,
     "familiar": FamiliarWeights,
     "shape": Shape,

@@ -11,6 +11,7 @@ import pytest
 from facewright.constraints.brief import parse, read
 from facewright.constraints.brief.kinds import TABLE
 from facewright.constraints.brief.models import (
+    AlsoPart,
     DiePart,
     LabelPart,
     NumberingPart,
@@ -238,6 +239,7 @@ def test_every_key_stands_in_the_reference() -> None:
         "rank.": RankPart,
         "labels.": LabelPart,
         "dice[].": DiePart,
+        "also[].": AlsoPart,
     }
     keys = {prefix.rpartition(": ")[2] + key for prefix, model in tables.items() for key in fields_of(model)}
     assert keys - rows == set(), "keys that docs/reference/briefs.md does not describe"

@@ -68,6 +68,8 @@ FAULTS = [
     (TUGS, 'accept = "nearest"', "accept", '"nearest" beside read = "each-beats-next"'),
     (TUGS, 'also = [{ rule = "symmetric" }]', "also", "further rules"),
     (TUGS, 'fair = "first"', "fair", 'a key that goes with read = "every-order"'),
+    (TUGS, "reroll = [1]", "reroll", "labels that are rolled again"),
+    (TUGS, "keep = 2", "keep", 'a key that goes with read = "total-of-highest" or "total-of-lowest"'),
     (TUGS, "modulo = 4", "modulo", 'a key that goes with read = "total-modulo"'),
     (TUGS, 'chance_at_least = "0.6"', "chance_at_least", '"0.6"'),
     (TUGS, 'chance_at_least = "1/0"', "chance_at_least", '"1/0"'),

@@ -43,9 +43,21 @@ def highest_labels(read: str, lines: str) -> list[int]:
         ("side-by-side", 'ways = { "1 9" = 1, "4 -2" = 1 }\ndice = [2, 2]\nlabels = { lowest = -2 }', [4, 9]),
         (
             "total-modulo",
-            'like = "d4 - 1"\nmodulo = 4\ndice = [6, { faces = 6, labels = { lowest = 0 } }]',
-            [4, 3],
+            'like = "d4 - 1"\nmodulo = 4\ndice = [3, { faces = 6, labels = { lowest = 0 } }]',
+            [4, 5],
         ),
+        ("middle", 'like = "d5"\ndice = [6, 6, 6]', [5, 5, 5]),
+        (
+            "total-of-highest",
+            'keep = 2\nlike = "highest 2 of 3d6"\ndice = [6, 6, { exactly = [3, 4] }]',
+            [9, 9, 4],
+        ),
+        (
+            "total-of-lowest",
+            'keep = 2\nlike = "lowest 2 of 3d6"\ndice = [6, 6, { exactly = [3, 4] }]',
+            [11, 11, 4],
+        ),
+        ("how-many", 'at_least = 9\nlike = "2d2 - 2"\ndice = [6, 12]', [9, 12]),
     ],
 )
 def test_the_highest_label_where_none_is_stated(read: str, lines: str, highest: list[int]) -> None:
@@ -74,6 +86,7 @@ def test_shifts_for_ever_are_barred() -> None:
         ("total-modulo", 'like = "d4 - 1"\nmodulo = 4\ndice = [6, 6]'),
         ("side-by-side", 'ways = { "1 2" = 1, "2 1" = 3 }\ndice = [2, 2]'),
         ("signed-difference", 'like = "d6 - d6"\ndice = [6, 6]'),
+        ("total", 'like = "2d6"\nreroll = [2, 1, 2]\ndice = [6, 6]'),
     ],
 )
 def test_a_question_is_kept_and_told_from_others(read: str, lines: str) -> None:
@@ -114,6 +127,18 @@ def test_ways_side_by_side_are_labels_in_the_order_of_the_dice() -> None:
          'remainders from 0 to 3; like = "d4 - 1" makes all equally likely'),
         ("total-modulo", 'like = "d4"\ndice = [4]', "modulo", "nothing: the key is missing",
          'a whole number from 2 to 1,000,000: read = "total-modulo" needs it'),
+        ("middle", 'like = "d6"\ndice = [6, 6]', "dice", '2 dice beside read = "middle"',
+         "an odd number of dice, such as three"),
+        ("total-of-highest", 'keep = 3\nlike = "2d6"\ndice = [6, 6]', "dice", '2 dice beside read = "total-of-highest"',
+         "at least 3 dice, as many as are kept"),
+        ("total", 'keep = 3\nlike = "2d6"\ndice = [6, 6]', "keep",
+         'a key that goes with read = "total-of-highest" or "total-of-lowest"', 'no such key beside read = "total"'),
+        ("how-many", 'like = "2d2"\nat_least = 5\ndice = [6, 6]', "like", "the result 3",
+         "how many of 2 dice: results from 0 to 2"),
+        ("how-many", 'like = "2d2 - 2"\ndice = [6, 6]', "at_least", "nothing: the key is missing", None),
+        ("total", 'like = "2d6"\nreroll = []\ndice = [6, 6]', "reroll", "an empty list", None),
+        ("total", 'like = "2d6"\nreroll = [1]\naccept = "nearest"\nnearest = "moments-first"\ndice = [6, 6]',
+         "nearest", '"moments-first" beside `reroll`', None),
         ("total", 'ways = { "1 2" = 1 }\ndice = [4]', 'ways."1 2"', '"1 2" for a result', None),
         ("highest", 'like = "2d6"\ndice = [6, 6]\naccept = "nearest"\nnearest = "moments-first"', "nearest",
          '"moments-first" beside read = "highest"', None),

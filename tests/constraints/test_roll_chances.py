@@ -28,6 +28,37 @@ def test_all_rolls(read: str, labels: tuple[int, ...], others: tuple[tuple[int, 
         assert chances == {result: Fraction(ways, outcomes) for result, ways in counted.items()}
 
 
+@pytest.mark.parametrize(("again", "others"), [((1,), ()), ((1, 3), ((1, 2, 2), (0, 3)))])
+def test_labels_rolled_again_follow_small_changes(
+    again: tuple[int, ...], others: tuple[tuple[int, ...], ...]
+) -> None:
+    """Against the change of the chances themselves when a little chance goes from one face to another."""
+    labels, little = (1, 1, 2, 3, 5), Fraction(1, 10**9)
+    roll = Roll("total", others, (("reroll", again),))
+    given = chances_given(labels, roll)
+
+    def chances(faces: list[Fraction]) -> Counter[int]:
+        """What the roll comes to, for chances of each face; the other dice are even."""
+        found: Counter[int] = Counter()
+        for two in product(range(len(labels)), repeat=2):
+            mine = labels[two[1]] if labels[two[0]] in again else labels[two[0]]
+            for pairs in product(*(product(one, one) for one in others)):
+                shown = [second if first in again else first for first, second in pairs]
+                even = prod((Fraction(1, len(one) ** 2) for one in others), start=Fraction(1))
+                found[mine + sum(shown)] += faces[two[0]] * faces[two[1]] * even  # type: ignore[assignment]
+        return found
+
+    even = [Fraction(1, 5)] * 5
+    for result, chance in chances(even).items():
+        assert sum(given[label].get(result, 0) for label in labels) / 5 == chance
+    for source, goal in ((0, 2), (3, 1), (4, 3)):
+        moved = [one + little * ((at == goal) - (at == source)) for at, one in enumerate(even)]
+        before, after = chances(even), chances(moved)
+        for result in before:
+            slope = given[labels[goal]].get(result, 0) - given[labels[source]].get(result, 0)
+            assert abs((after[result] - before[result]) / little - slope) < 10 * little
+
+
 def test_a_die_alone_may_carry_words() -> None:
     assert chances_given(["ebb", "flow", "ebb"], Roll()) == {"ebb": {"ebb": 1}, "flow": {"flow": 1}}
 
@@ -38,5 +69,5 @@ def test_words_are_not_added() -> None:
 
 
 def test_a_reading_that_is_not_known() -> None:
-    with pytest.raises(UsageError, match=r"found 'loudest'; .*highest, lowest, product.*total"):
+    with pytest.raises(UsageError, match=r"found 'loudest'; .*highest, .*total-of-lowest"):
         chances_given([1, 2], Roll("loudest", ((1, 2),)))

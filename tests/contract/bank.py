@@ -22,6 +22,7 @@ DIVISION = (
     "elementary: the outcomes of the dice, over those of the target, times each number of ways must be whole"
 )
 PRIME = "Gallian & Rusin, Discrete Math. 27 (1979) 245-259, from memory; OEIS A111588, seen"
+BRUTE = "brute force, in tests/brute.py"
 COMMON = "common practice, no source"
 RULES = "follows from the whole answer of the question without the rule"
 
@@ -103,7 +104,7 @@ def read(name: str, target: Distribution, *dice: Die | int, how: How = (), **rul
     lowest = [one.lowest_label for one in made]
     filled = []
     for at, one in enumerate(made):
-        room = reading.highest_label(at, lowest, target)
+        room = reading.highest_label(at, lowest, [one.faces for one in made], target)
         highest = room if one.rules.highest == 99 else one.rules.highest
         place = at if reading.ordered else None
         filled.append(replace(one, rules=replace(one.rules, highest=highest), place=place))
@@ -136,6 +137,7 @@ def level(results: int, dice: Sequence[int], count: int, source: str = OWN) -> C
 
 ORDINARY = "1 2 3 4 5 6 + 1 2 3 4 5 6"
 D6 = "1 2 3 4 5 6"
+KEEP: How = (("keep", 2),)
 CROOKED = "1 2 2 3 3 4 + 1 3 4 5 6 8"
 TWO_D6 = like(6, 6)
 
@@ -387,6 +389,30 @@ READINGS = (
         "even and odd totals alike",
         read("total-modulo", uniform(2), 2, 2, how=(("modulo", 2),), lowest=0),
         3, 3, HAND, ("0 0 + 0 1", "0 1 + 0 1", "0 1 + 1 1"),
+    ),
+    Case("the middle of 3d4", read("middle", rolled("middle", *["1 2 3 4"] * 3), 4, 4, 4), 2, 2, BRUTE,
+         ("1 2 3 4 + 1 2 3 4 + 1 2 3 4", "1 2 2 4 + 1 2 3 4 + 1 3 3 4")),
+    Case(
+        # three coins: 2 in all 8 ways; one coin may then be anything up to 2, the others show 2 always
+        "a middle that one die cannot change",
+        read("middle", Distribution.of({2: 1}), 2, 2, 2),
+        3, 3, HAND, ("1 1 + 2 2 + 2 2", "1 2 + 2 2 + 2 2", "2 2 + 2 2 + 2 2"),
+    ),
+    Case(
+        # both coins succeed half the time, whichever label under 2 stands for failing
+        "how many of two coins show 2 or more",
+        read("how-many", Distribution.of({0: 1, 1: 2, 2: 1}), 2, 2, how=(("at_least", 2),), lowest=0),
+        3, 3, HAND, ("0 2 + 0 2", "0 2 + 1 2", "1 2 + 1 2"),
+    ),
+    Case("the best two of 3d3", read("total-of-highest", rolled("total-of-highest", *["1 2 3"] * 3, how=KEEP), 3, 3, 3,
+         how=KEEP), 1, 1, BRUTE, ("1 2 3 + 1 2 3 + 1 2 3",)),
+    Case("the worst two of 3d3", read("total-of-lowest", rolled("total-of-lowest", *["1 2 3"] * 3, how=KEEP), 3, 3, 3,
+         how=KEEP, highest=3), 1, 1, BRUTE, ("1 2 3 + 1 2 3 + 1 2 3",)),
+    Case(
+        # 1 again once: it stays in 1 of 9 ways, the others come in 4
+        "a three-face die on which 1 is rolled again",
+        read("total", Distribution.of({1: 1, 2: 4, 3: 4}), 3, how=(("reroll", (1,)),)),
+        1, 1, HAND, ("1 2 3",),
     ),
 )  # fmt: skip
 """Questions with other readings than the total."""

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import product
 from math import prod
+from typing import Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.distribution import Distribution
+from facewright.constraints.further import AlsoRead, Distinct, EqualLabels, Further, SameMean, Symmetric
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import PARAMETERS, READINGS, How, reading_of
 from facewright.search.engines import ENGINES
+from facewright.search.finding import find
 from facewright.search.progress import silent
 from facewright.search.recount import recount, recount_distribution
 from facewright.search.stop import never
@@ -21,6 +28,8 @@ from tests import brute
 NO_LIMIT = 1_000_000
 MOST = 3_000
 """So many sets of numberings take brute force a few hundredths of a second."""
+FEW = 400
+"""So many where a distance is worked out for each."""
 
 
 @st.composite
@@ -34,17 +43,21 @@ def rules(draw: st.DrawFn) -> LabelRules:
 
 @st.composite
 def hows(draw: st.DrawFn, read: str) -> How:
-    """What a reading is told."""
-    return tuple((key, draw(st.integers(2, 5))) for key in PARAMETERS.get(read, ()))
+    """What a reading is told, now and then with labels that are rolled again."""
+    bounds = {"modulo": (2, 5), "keep": (1, 3), "at_least": (-1, 4)}
+    told: dict[str, Any] = {key: draw(st.integers(*bounds[key])) for key in PARAMETERS.get(read, ())}
+    if draw(st.integers(0, 4)) == 0:
+        told["reroll"] = tuple(sorted(draw(st.sets(st.integers(-2, 4), min_size=1, max_size=2))))
+    return tuple(sorted(told.items()))
 
 
 @st.composite
 def questions(draw: st.DrawFn) -> Numbering:
     """A tiny question: the target is what dice within the rules give, such dice nearly give, or random."""
     read = draw(st.sampled_from(sorted(READINGS)))
-    reading = reading_of(read, draw(hows(read)))
-    how = tuple(sorted((key, getattr(reading, key)) for key in PARAMETERS.get(read, ())))
-    many = draw(st.sampled_from([n for n in (1, 2, 2, 2, 3) if reading.takes(n) is None]))
+    how = draw(hows(read))
+    reading = reading_of(read, how)
+    many = draw(st.sampled_from([n for n in (1, 2, 2, 2, 3, 3) if reading.takes(n) is None]))
     dice: list[Die] = []
     while len(dice) < many:
         if dice and draw(st.integers(0, 2)):
@@ -74,8 +87,29 @@ def questions(draw: st.DrawFn) -> Numbering:
         first, *_, last = sorted(ways)
         ways[first] += 1
         ways[last] -= 1
-    anchored = reading.joins == "one for all" or (read == "signed-difference" and draw(st.booleans()))
-    return Numbering(read, Distribution.of(ways), (placed,), how=how, anchored=anchored)
+    anchored = read == "difference" or (read == "signed-difference" and draw(st.booleans()))
+    also = draw(further_rules(labels, how)) if draw(st.integers(0, 2)) == 0 else ()
+    return Numbering(read, Distribution.of(ways), (placed,), how=how, anchored=anchored, also=also)
+
+
+@st.composite
+def further_rules(draw: st.DrawFn, labels: Sequence[Sequence[int]], how: How) -> tuple[Further, ...]:
+    """One or two further rules, most of which these labels keep."""
+    again = {key: value for key, value in how if key == "reroll"}
+    dice = [sorted(one) for one in labels]
+    rules: list[Further] = [Symmetric(), Distinct(draw(st.integers(1, 3)))]
+    if len(dice) > 1:
+        ways = brute.results_of("side-by-side", again, dice)
+        alike = sum(times for shown, times in ways.items() if len(set(shown)) == 1)
+        off = draw(st.sampled_from((0, 0, 0, 1)))
+        chance = Fraction(min(alike + off, sum(ways.values())), sum(ways.values()))
+        rules += [SameMean(), EqualLabels(chance)]
+    for read in ("highest", "product", "total"):
+        target = Distribution.of(brute.results_of(read, again, dice))
+        if draw(st.integers(0, 3)) == 0:
+            target = target.shifted(1)
+        rules.append(AlsoRead(read, target))
+    return tuple(draw(st.lists(st.sampled_from(rules), min_size=1, max_size=2, unique=True)))
 
 
 @settings(max_examples=400, deadline=None)
@@ -103,9 +137,9 @@ def shapes(question: Numbering, found: set[NumberingDesign]) -> set[tuple[tuple[
     forms = set()
     for design in found:
         labels = [die.labels for die in design.dice]
-        if question.read == "total":
+        if question.read == "total" and not question.again:
             labels = [tuple(x - one[0] for x in one) for one in labels]
-        if question.read == "difference":
+        if question.read == "difference" and not question.again:
             least = min(one[0] for one in labels)
             labels = [tuple(x - least for x in one) for one in labels]
         design_again = NumberingDesign.of(question.dice, labels)
@@ -123,4 +157,34 @@ def test_the_recount_is_that_of_all_outcomes(data: st.DataObject) -> None:
     found = recount_distribution(labels, question.read, question.how)
     assert found == dict(brute.results(question, labels))
     assert list(found) == sorted(found)
-    assert sum(found.values()) == prod(map(len, labels))
+    assert sum(found.values()) == prod(map(len, labels)) ** (2 if question.again else 1)
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    questions().filter(lambda question: brute.work(question) <= FEW),
+    st.sampled_from(("total-variation", "largest")),
+)
+def test_the_nearest_are_those_of_brute_force(question: Numbering, measure: str) -> None:
+    near = replace(question, accept="nearest", nearest=measure)
+    every = [
+        labels
+        for labels in product(*map(brute.numberings, question.dice))
+        if brute.anchored(question, labels) and brute.further(question, labels)
+    ]
+    found = find(near)
+    if not every:
+        assert found.verdict == "none"
+        return
+    assert found.verdict == "best"
+    fixed = all(die.exactly is not None for die in question.dice)
+    best = min(off(near, labels) for labels in every)
+    assert off(near, [die.labels for die in found.found[0].design.dice]) == best
+    assert fixed or Fraction(found.bound) == best
+
+
+def off(question: Numbering, labels: Sequence[Sequence[int]]) -> Fraction:
+    """How far dice are from the target, from the definitions."""
+    ways = Distribution.of(brute.results(question, labels))
+    gaps = [abs(ways.chance(r) - question.target.chance(r)) for r in {*ways.ways, *question.target.ways}]
+    return max(gaps) if question.nearest == "largest" else sum(gaps, Fraction(0)) / 2

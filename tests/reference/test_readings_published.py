@@ -51,7 +51,7 @@ def question(row: dict[str, str]) -> Numbering:
     faces, lowest = [int(count) for count in row["dice"].split()], int(row["lowest"])
     dice = []
     for place, count in enumerate(faces):
-        highest = row["highest"] or reading.highest_label(place, [lowest] * len(faces), wanted)
+        highest = row["highest"] or reading.highest_label(place, [lowest] * len(faces), faces, wanted)
         die = Die(count, f"solid with {count} faces", 1, LabelRules(lowest, int(highest)))
         dice.append(replace(die, name=str(place)) if row["counts"] == "ordered" else die)
     return Numbering(row["read"], wanted, (tuple(dice),), how=how, anchored=reading.joins == "one for all")

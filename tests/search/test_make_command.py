@@ -7,12 +7,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from facewright.search.artwork.glyphs import usual_font
 from facewright.search.cli.command import status_of
-from facewright.search.make.maker import materials
+from facewright.search.cli.kinds import shown
+from facewright.search.cli.showing import answer_of
+from facewright.search.make.dice import dice_of
+from facewright.search.make.maker import make_die
 from facewright.search.make.mesh_check import look
+from facewright.search.make.sizing import Wishes, materials, sized
 from facewright.search.make.step import cad_available
 from facewright.search.make.stl import read_stl
 from facewright.search.make.threemf import read_3mf
+from facewright.search.report.scores import load_scores
+from facewright.search.stop import Stopped
 
 FILES = {"artwork.svg", "net.pdf", "die.stl", "die.3mf", "drawing.pdf", "notes.txt"}
 
@@ -130,3 +137,84 @@ def test_the_materials_cover_the_routes() -> None:
     for one in materials().values():
         assert 0.9 < one.density < 1.4
         assert 0 <= one.shrinkage[0] <= one.shrinkage[1] < 1
+
+
+def test_files_appear_together_and_stale_ones_go(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    design = run(LAYOUT)
+    folder = Path("files/die-1")
+    folder.mkdir(parents=True)
+    (folder / "mine.txt").write_text("kept", encoding="utf-8")
+    (folder / ".making").mkdir()
+    (folder / ".making" / "die.stl").write_text("cut short", encoding="utf-8")
+    (folder / "net.pdf").write_text("of a smaller die", encoding="utf-8")
+    [entry] = made(capsys, design, "--out", "files", "--size", "300")["made"]
+    assert "net.pdf" not in entry["files"]
+    assert any(line.startswith("net.pdf was left out") for line in entry["notes"])
+    assert {path.name for path in folder.iterdir()} == {*entry["files"], "mine.txt"}
+    assert (folder / "mine.txt").read_text(encoding="utf-8") == "kept"
+
+
+def test_a_stopped_making_leaves_nothing(run: Any, tmp_path: Path) -> None:
+    run(LAYOUT)
+    answer = answer_of("run")
+    [die] = dice_of(answer, shown(answer).ranked(answer, load_scores(None))[0])
+    asked = iter([None, None, None, "interrupted"])
+    with pytest.raises(Stopped):
+        make_die(sized(die, Wishes()), tmp_path / "files" / "die-1", lambda: next(asked))
+    assert not (tmp_path / "files" / "die-1").exists()
+
+
+def test_a_folder_that_cannot_be_made_is_said(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    design = run(LAYOUT)
+    Path("file").write_text("no folder", encoding="utf-8")
+    assert status_of(["make", "run", design, "--out", "file"]) == 1
+    assert "name another folder with --out" in capsys.readouterr().err
+
+
+def test_a_font_draws_the_numerals_and_counts_for_their_strokes(
+    run: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = run(LAYOUT)
+    thin = usual_font().with_name("DejaVuSans.ttf")
+    usual = made(capsys, design, "--out", "usual")["made"][0]
+    other = made(capsys, design, "--out", "other", "--font", str(thin), "--size", "30")["made"][0]
+    assert (
+        Path(usual["folder"], "artwork.svg").read_text() != Path(other["folder"], "artwork.svg").read_text()
+    )
+    assert status_of(["make", "run", design, "--font", str(thin), "--size", "12"]) == 2
+    refused = capsys.readouterr().err
+    assert "stroke" in refused
+    works = refused.partition("accepted: ")[2].partition(" mm")[0]
+    assert float(works) > 12
+    made(capsys, design, "--out", "third", "--font", str(thin), "--size", works)
+
+
+def test_pips_in_place_of_figures(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    design = run(LAYOUT)
+    [entry] = made(capsys, design, "--out", "files", "--pips")["made"]
+    svg = Path(entry["folder"], "artwork.svg").read_text(encoding="utf-8")
+    layer = svg.partition('<g id="numerals"')[2].partition("</g>")[0]
+    rings = sorted(path.count("Z") for path in layer.splitlines() if path.startswith("<path"))
+    assert rings == list(range(1, 9))
+
+
+def test_labels_of_a_solid_read_at_its_corners_are_told_where_they_stand(
+    run: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = run('title = "Four"\nsolid = "tetrahedron"\nplace = "1..4"\nlayout = ["even-vertices"]\n')
+    [entry] = made(capsys, design, "--out", "files")["made"]
+    assert entry["size"] == "16.0 mm (0.63 in) high"
+    notes = " ".join(Path("files/die-1/notes.txt").read_text(encoding="utf-8").split())
+    assert all(f"v{corner}: " in notes and f"head to v{corner}, on f" in notes for corner in range(1, 5))
+
+
+def test_marks_moved_apart_are_those_that_are_made(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    design = run(
+        'title = "Board"\nsolid = "dodecahedron"\nreadouts = { wind = 3, rain = 2 }\nlayout = ["apart"]\n'
+    )
+    answer = answer_of("run")
+    [die] = dice_of(answer, shown(answer).ranked(answer, load_scores(None))[0])
+    [laid] = answer.layouts
+    stood = {(one.site, one.label) for one in die.standing}
+    assert die.design == design == laid.of
+    assert stood == {(site, f"{name} {label}") for name, held in laid.found[0].sites for site, label in held}

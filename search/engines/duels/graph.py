@@ -152,7 +152,7 @@ class Ring:
             # for each die of the ring, the labellings from which the walk can still close
             closing: list[Table] = [goal]
             for table in reversed(self.edges):
-                closing.append(table[:, closing[-1]].any(axis=1))
+                closing.append(np.asarray(table[:, closing[-1]].any(axis=1)))
             closing.reverse()
             if closing[0][start]:
                 yield from self._closed([start], closing)

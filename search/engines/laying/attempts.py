@@ -26,7 +26,7 @@ Guard = tuple[NDArray[np.float64], Whole, NDArray[np.float64]]
 
 Status = Literal["found", "none", "open", "stopped"]
 
-ROUNDS = 7
+ROUNDS = 5
 """How often the effort is raised before an attempt is given up."""
 NODES, MORE_NODES = 200_000, 4
 """Nodes of a walk in the first round, and how many times more in each later one."""

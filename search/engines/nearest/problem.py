@@ -68,7 +68,13 @@ class Problem:
 
 def refusal(question: Numbering) -> str | None:
     """Why the search cannot answer, in words; None where it can."""
-    if question.read != "total" or question.accept != "nearest" or question.nearest == "moments-first":
+    if (
+        question.again
+        or question.also
+        or question.read != "total"
+        or question.accept != "nearest"
+        or question.nearest == "moments-first"
+    ):
         return "it answers for the nearest totals alone"
     if all(die.exactly is not None for die in question.dice):
         return "every die is fixed"

@@ -9,6 +9,7 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import LARGEST_SUM, CountModel, Term
 from facewright.constraints.model.exchange import post_exchange
+from facewright.constraints.model.further import post_further
 from facewright.constraints.model.nearest import (
     deviations,
     largest_of,
@@ -39,11 +40,11 @@ class NearestSolver:
         """Nearest, a known reading, some die to number, and few enough products and ways."""
         if question.accept != "nearest" or question.read not in READINGS:
             return False
-        if question.nearest == "moments-first" and question.read != "total":
+        if question.nearest == "moments-first" and (question.read != "total" or question.again):
             return False
         if all(die.exactly is not None for die in question.dice):
             return False
-        model = CountModel(question.dice)
+        model = CountModel(question.dice, question.again)
         scale = (question.target.outcomes * model.outcomes) ** (
             2 if question.nearest == "moments-first" else 1
         )
@@ -83,9 +84,11 @@ def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
 
 def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Stream:
     reached: list[tuple[str, Fraction]] = []
-    model = CountModel(question.dice)
+    model = CountModel(question.dice, question.again)
     if question.anchored:
         post_anchor(model)
+    for rule in question.also:
+        post_further(model, rule)
     post_exchange(model)
     best: NumberingDesign | None = None
     variables = 0

@@ -66,11 +66,14 @@ function diceBlock(design, holder) {
   }));
 }
 
+/** Whether every outcome can be shown as one cell of a grid: two dice, each rolled once. */
+const hasGrid = (design) => design.dice.length === 2 && !data.reroll?.length;
+
 function outcomeSections(design, outcomes, readout, columns) {
   const reading = readingOf(design);
   if (!reading) return [];
   const total = distributionOf(design).outcomes;
-  const grid = design.dice.length === 2 ? [el("h3", { id: "outcomes-head" }), outcomes] : [];
+  const grid = hasGrid(design) ? [el("h3", { id: "outcomes-head" }), outcomes] : [];
   if (reading.labels) return [...grid, readout, el("p", { class: "exact", id: "exact" }), numbersBlock(design)];
   return [...grid, el("h3", {}, `Ways in ${whole(total)}${target ? ", the target as a line over each column" : ""}`), readout, columns,
     el("p", { class: "exact", id: "exact" }), numbersBlock(design)];
@@ -82,7 +85,7 @@ function fillOutcomes(design, outcomes, readout, columns) {
   if (!reading) return;
   const found = distributionOf(design);
   const pairs = compare(found, target);
-  const hint = reading.labels ? "" : design.dice.length === 2 ? "Point at an outcome or a column, or tap one: equal results light up." : "Point at a column, or tap one, to read it.";
+  const hint = reading.labels ? "" : hasGrid(design) ? "Point at an outcome or a column, or tap one: equal results light up." : "Point at a column, or tap one, to read it.";
   const held = { cell: null };
   const parts = [];
   const show = (cell) => {
@@ -94,7 +97,7 @@ function fillOutcomes(design, outcomes, readout, columns) {
     if (keep) held.cell = cell;
     show(cell ?? held.cell);
   };
-  if (design.dice.length === 2) {
+  if (hasGrid(design)) {
     const grid = drawGrid(outcomes, design, reading, found, hear);
     parts.push(grid);
     card.paint = grid.paint ?? null;

@@ -99,13 +99,32 @@ const READINGS = {
   "signed-difference": { start: null, step: (first, label) => (first === null ? label : first - label), sign: "−", dice: 2 },
   "side-by-side": { start: "", step: (before, label) => `${before} ${label}`.trim(), words: "side by side", labels: true },
   "total-modulo": { start: 0, step: (sum, label) => (((sum + label) % data.modulo) + data.modulo) % data.modulo, words: `the total modulo ${data.modulo}`, needs: "modulo" },
+  middle: { start: "", step: (before, label) => `${before} ${label}`.trim(), end: (all) => inOrder(all)[(inOrder(all).length - 1) / 2], words: "the middle", odd: true },
+  "total-of-highest": { start: "", step: (before, label) => inOrder(`${before} ${label}`).slice(-data.keep).join(" "), end: (kept) => sum(inOrder(kept)), words: `the total of the ${data.keep} highest`, needs: "keep" },
+  "total-of-lowest": { start: "", step: (before, label) => inOrder(`${before} ${label}`).slice(0, data.keep).join(" "), end: (kept) => sum(inOrder(kept)), words: `the total of the ${data.keep} lowest`, needs: "keep" },
+  "how-many": { start: 0, step: (many, label) => many + (label >= data.at_least ? 1 : 0), words: `how many show ${data.at_least} or more`, needs: "at_least" },
 };
+
+/** The labels of a text, rising. */
+function inOrder(text) {
+  return String(text).trim().split(" ").map(Number).sort((a, b) => a - b);
+}
+
+const sum = (numbers) => numbers.reduce((all, one) => all + one, 0);
+
+/** Label → in how many ways a die shows it: its faces, or, where labels are rolled again, first and second roll together. */
+function waysOf(die) {
+  const again = data.reroll ?? [];
+  if (!again.length) return die.runs.map(([label, faces]) => [label, BigInt(faces)]);
+  const rolled = sum(die.runs.filter(([label]) => again.includes(label)).map((run) => run[1]));
+  return die.runs.map(([label, faces]) => [label, BigInt(faces * (rolled + (again.includes(label) ? 0 : die.labels.length)))]).filter((pair) => pair[1]);
+}
 
 /** How the dice of a design become one result, or null where that is not known here. */
 function readingOf(design) {
   const reading = READINGS[data.read];
   if (!reading || (reading.dice && reading.dice !== design.dice.length)) return null;
-  if (reading.needs && !data[reading.needs]) return null;
+  if ((reading.needs && data[reading.needs] === undefined) || (reading.odd && design.dice.length % 2 === 0)) return null;
   const end = reading.end ?? ((known) => known);
   return { ...reading, end, of: (labels) => end(labels.reduce((known, label) => reading.step(known, label), reading.start)) };
 }
@@ -126,9 +145,9 @@ function distributionOf(design) {
   for (const die of design.dice) {
     const next = new Map();
     for (const [known, times] of ways) {
-      for (const [label, faces] of die.runs) {
+      for (const [label, faces] of waysOf(die)) {
         const state = reading.step(known, label);
-        next.set(state, (next.get(state) ?? 0n) + times * BigInt(faces));
+        next.set(state, (next.get(state) ?? 0n) + times * faces);
       }
     }
     ways = next;

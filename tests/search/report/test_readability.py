@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import math
+import re
 from dataclasses import fields
 from pathlib import Path
 
 import pytest
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import BriefRefused
+from facewright.constraints.solids import solid as solid_of
+from facewright.constraints.solids.sizes import measures
+from facewright.search.artwork.placing import artwork_of, artwork_of_layout
+from facewright.search.artwork.sizes import load_making
 from facewright.search.artwork.turning import half_turn
 from facewright.search.report.cost import Cost
+from facewright.search.report.heights import height_over_size
 from facewright.search.report.readability import (
     Familiar,
     Legible,
     Readability,
     drawn,
-    relative_height,
 )
 from facewright.search.report.scores import SHIPPED, TABLES, Part, Score, Settings, load_scores
 from hypothesis import given, settings
@@ -25,18 +31,25 @@ SHIPPED_SETTINGS = load_scores()
 labels_of_a_die = st.lists(st.integers(-20, 130), min_size=1, max_size=12).map(sorted)
 
 
-def design(*dice: list[int]) -> NumberingDesign:
-    return NumberingDesign(tuple(DesignDie(len(labels), "solid", tuple(sorted(labels))) for labels in dice))
+def design(*dice: list[int], solid: str = "solid") -> NumberingDesign:
+    """Dice on a solid; by default on one that is not built, where a face is taken as a disc."""
+    return NumberingDesign(tuple(DesignDie(len(labels), solid, tuple(sorted(labels))) for labels in dice))
 
 
 def value(
-    kind: type[Legible | Familiar | Readability], *dice: list[int], chosen: Settings = SHIPPED_SETTINGS
+    kind: type[Legible | Familiar | Readability],
+    *dice: list[int],
+    chosen: Settings = SHIPPED_SETTINGS,
+    solid: str = "solid",
 ) -> int:
-    return kind(chosen).value(design(*dice), [1] * len(dice))
+    return kind(chosen).value(design(*dice, solid=solid), [1] * len(dice))
 
 
-def parts(kind: type[Legible | Familiar | Readability], *dice: list[int]) -> dict[str, Part]:
-    return {part.name: part for part in kind(SHIPPED_SETTINGS).parts(design(*dice), [1] * len(dice))}
+def parts(
+    kind: type[Legible | Familiar | Readability], *dice: list[int], solid: str = "solid"
+) -> dict[str, Part]:
+    found = kind(SHIPPED_SETTINGS).parts(design(*dice, solid=solid), [1] * len(dice))
+    return {part.name: part for part in found}
 
 
 def copy(tmp_path: Path, text: str) -> Settings:
@@ -61,7 +74,7 @@ def test_a_mark_on_a_lone_label_is_a_setting(tmp_path: Path) -> None:
     careful = copy(tmp_path, "[characters]\nmark_alone = true\n")
     assert drawn((1, 2, 3, 4, 5, 6), careful.characters).alone == ()
     assert drawn((2, 4, 6, 8, 10, 12), careful.characters).alone == (6,)
-    words = Legible(careful).parts(design([2, 4, 6, 8, 10, 12]), [1])[2].words
+    words = Legible(careful).parts(design([2, 4, 6, 8, 10, 12]), [1])[3].words
     assert words == "6 needs a mark"
     assert drawn((6, 9), careful.characters).alone == ()
 
@@ -140,12 +153,77 @@ def test_fewer_characters_are_more_legible() -> None:
     assert found["numeral size"].words == "up to 2 characters on a face"
 
 
-def test_the_height_of_a_label_in_a_circle() -> None:
-    """A figure is 1 by 0.8, two with 0.2 between them 1 by 1.8: heights go with 1 over the diagonals."""
+def test_the_height_of_a_label_on_its_solid_by_hand() -> None:
+    """On a square a box as wide as w, with a tenth to each side: the wider of its sides fills the square of a cube.
+
+    A figure is 0.8 wide, two 1.8, so with the space about them 1 by 1.2 and 2 by 1.2, over √12 from tip to tip.
+    """
     drawing = SHIPPED_SETTINGS.characters
-    assert relative_height(1, drawing) == 1
-    assert relative_height(2, drawing) == pytest.approx(((1 + 0.8**2) / (1 + 1.8**2)) ** 0.5)
-    assert relative_height(3, drawing) < relative_height(2, drawing) < 1
+    tips = 2 * math.sqrt(3)
+    assert height_over_size("cube", 6, 1, drawing) == pytest.approx(2 / 1.2 / tips)
+    assert height_over_size("cube", 6, 2, drawing) == pytest.approx(2 / 2 / tips)
+    assert height_over_size("cube", 6, 3, drawing) == pytest.approx(2 / 3 / tips)
+    found = parts(Legible, [1, 2, 3, 4, 5, 10], solid="cube")
+    assert found["numeral size"].share == pytest.approx(1.2 / 2)
+
+
+def test_past_the_solids_that_are_built_a_face_is_a_disc() -> None:
+    """By hand: 400 discs as large as a sphere are a tenth of its diameter wide, and hold a box of 1 by 1.2."""
+    drawing = SHIPPED_SETTINGS.characters
+    disc = height_over_size("200-gonal bipyramid", 400, 1, drawing)
+    assert disc == pytest.approx(0.1 / math.hypot(1, 1.2))
+    built = height_over_size("disdyakis triacontahedron", 120, 1, drawing)
+    assert height_over_size("no such solid", 120, 1, drawing) == pytest.approx(built, rel=0.5)
+
+
+def test_high_characters_are_more_legible_than_low_ones() -> None:
+    labels = [1, 2, 3, 4, 5, 7]
+    many = list(range(1, 121))
+    assert parts(Legible, labels, solid="cube")["character height"].share == 1
+    low = parts(Legible, many, solid="disdyakis triacontahedron")["character height"]
+    mm = 25 * height_over_size("disdyakis triacontahedron", 120, 3, SHIPPED_SETTINGS.characters)
+    assert low.share == pytest.approx(mm / 2.909, rel=1e-3)
+    assert low.words.endswith("on dice of 25 mm from tip to tip, lower than the eye needs at 500 mm")
+    assert value(Legible, many, solid="disdyakis triacontahedron") < value(Legible, labels, solid="cube")
+    words = parts(Legible, [*range(1, 21)], solid="icosahedron")["character height"].words
+    assert re.fullmatch(
+        r"\d\.\d mm \(0\.\d\d in\) high on dice of 25 mm .*, enough to read well at 500 mm", words
+    )
+
+
+def test_labels_at_a_vertex_are_measured_there() -> None:
+    """A tetrahedron carries each label three times, so that its characters are lower than one on a face alone."""
+    drawing = SHIPPED_SETTINGS.characters
+    die = solid_of("tetrahedron")
+    marks = artwork_of_layout(die, {"f1": 8, "f2": 8, "f3": 8, "f4": 8}).marks
+    at_vertex = height_over_size("tetrahedron", 4, 1, drawing)
+    assert at_vertex == pytest.approx(marks[0].height / measures(die)["tip-to-tip"], rel=0.05)
+    assert at_vertex < 0.8 * artwork_of(die, [{"f1": 8}]).marks[0].height / measures(die)["tip-to-tip"]
+
+
+def test_larger_dice_and_nearer_eyes_are_settings(tmp_path: Path) -> None:
+    labels = [*range(1, 21)] * 6
+    shares = [
+        Legible(copy(tmp_path, text)).parts(design(labels, solid="disdyakis triacontahedron"), [1])[2].share
+        for text in (
+            "",
+            "[reading]\ntip_to_tip = 30\n",
+            "[reading]\ndistance = 300\n",
+            "[reading]\ndistance = 0\n",
+        )
+    ]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[1]
+    assert shares[3] == 1
+
+
+def test_the_eye_is_the_same_in_both_files() -> None:
+    eye, reading = load_making().eye, SHIPPED_SETTINGS.reading
+    assert (eye.distance, eye.least_minutes, eye.good_minutes) == (
+        reading.distance,
+        reading.least_minutes,
+        reading.good_minutes,
+    )
 
 
 def test_the_words_say_what_was_counted() -> None:
@@ -162,7 +240,7 @@ def test_every_setting_says_what_it_rests_on() -> None:
     lines = SHIPPED.read_text(encoding="utf-8").splitlines()
     silent = [line for line in lines if "=" in line.partition("#")[0] and not line.partition("#")[2].strip()]
     assert silent == []
-    assert sum("=" in line.partition("#")[0] for line in lines) == 24
+    assert sum("=" in line.partition("#")[0] for line in lines) == 29
 
 
 def test_a_copy_may_change_one_value_and_leave_out_the_rest(tmp_path: Path) -> None:
@@ -188,7 +266,7 @@ def test_every_fault_of_a_copy_is_named_with_its_line(tmp_path: Path) -> None:
         "line 7, shape.zero: found 2; accepted: a number from 0 to 1",
         "line 9, characters.flag_on_one: found 1; accepted: true or false",
         "line 10, colour: found an unknown table or key; "
-        "accepted: characters, legible, familiar, shape, readability, cost",
+        "accepted: characters, reading, legible, familiar, shape, readability, cost",
         "line 12, readability: found weights that are all 0; accepted: at least one above 0",
     ]
 

@@ -1,0 +1,1 @@
+"""Engines for single readings, each resting on the mathematics of that reading; complete, without a solver."""

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from facewright.search.laying import LaidOut
 
 Verdict = Literal["complete", "none", "best", "partial"]
+Cause = Literal["division", "factor", "clash", "search"]
+"""What rules every design out, the plainest first."""
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,8 @@ class Closing:
 
     `reason` speaks to a designer, `proof` (a sentence or a formula a line) to a mathematician. `count` counts the
     designs within the label rules, `count_up_to_shift` those that no shift joins; `count_is` says whether they are
-    all. `bound` is the bound reached, where a limit stopped a proof.
+    all. `bound` is the bound reached, where a limit stopped a proof. `cause` says for none what rules every design out:
+    a division, a factor that fits nowhere, a clash of rules, or only the search that found nothing.
     """
 
     verdict: Verdict
@@ -37,6 +40,7 @@ class Closing:
     reason: str
     proof: tuple[str, ...] = ()
     bound: str | None = None
+    cause: Cause | None = None
 
 
 Stream = Generator[NumberingDesign, None, Closing]
@@ -165,6 +169,11 @@ class Answer:
         from facewright.search.report.notebook import view
 
         return view(self)
+
+    @property
+    def cause(self) -> Cause | None:
+        """What rules every design out, where one set of dice has none."""
+        return self.outcomes[0].closing.cause if len(self.outcomes) == 1 and self.verdict == "none" else None
 
     @property
     def bound(self) -> str | None:

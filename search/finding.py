@@ -136,7 +136,8 @@ def answer(
             keep(designs[:room], outcome)
         else:
             alone = question.alone(question.sets[position])
-            outcome = one_set(alone, position, room, seed, stop, report, keep, found)
+            only = len(question.sets) == 1 and not question.choice
+            outcome = one_set(alone, position, room, seed, stop, report, keep, found, explain=only)
         outcomes.append(outcome)
     return Answer(question, tuple(outcomes), tuple(found), seed)
 
@@ -179,8 +180,14 @@ def one_set(
     report: Progress,
     keep: Keep,
     found: list[FoundDesign],
+    explain: bool = False,
 ) -> SetOutcome:
-    """Answers a question about one set of dice; its designs go to `found`, shard by shard to `keep`."""
+    """Answers a question about one set of dice; its designs go to `found`, shard by shard to `keep`.
+
+    Where there is none, `explain` looks for the plainest reason.
+    """
+    from facewright.search.clash import explained
+
     started = time.perf_counter()
     before = len(found)
     kept = before
@@ -191,8 +198,9 @@ def one_set(
         if len(found) - kept >= SHARD:
             keep(found[kept:], None)
             kept = len(found)
+    closing = explained(alone, answering.closing, seed, stop, report) if explain else answering.closing
     seconds = time.perf_counter() - started
-    outcome = SetOutcome(alone.dice, engine.name, answering.closing, len(found) - before, seconds)
+    outcome = SetOutcome(alone.dice, engine.name, closing, len(found) - before, seconds)
     keep(found[kept:], outcome)
     return outcome
 

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from facewright.constraints.contest import ORDERS, Contest, DiceQuestion
+from facewright.constraints.contest import BEATS, ORDERS, Contest, DiceQuestion
 from facewright.constraints.further import AlsoRead, Distinct, EqualLabels, Further, SameMean, Symmetric
 from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
@@ -31,6 +31,9 @@ READ_AS = {
     "how-many": "how many show {at_least} or more",
 }
 """What becomes of the labels that come up, for every reading but the total."""
+CAPPED = ("lowest", "middle", "total-of-lowest", "total-modulo", "how-many", BEATS)
+"""Readings under which labels above the usual highest are never read, or stand for others: they would make further
+designs, so that a verdict names the highest."""
 RULES_TOLD = 3
 """So many different label rules are told die by die."""
 
@@ -147,11 +150,14 @@ def contest_chance(question: Contest) -> str:
     return f"with a chance of {'more than' if question.strictly else 'at least'} {question.chance_at_least}"
 
 
-def rules_words(rules: LabelRules) -> str:
-    """Label rules in words: "whole numbers from 1 up", "no label more than twice on a die", …."""
+def rules_words(rules: LabelRules, capped: bool = False) -> str:
+    """Label rules in words: "whole numbers from 1 up", "no label more than twice on a die", ….
+
+    `capped` says that labels above the highest would make further designs although nobody stated it.
+    """
     if rules.only is not None:
         words = "only the labels " + series((str(x) for x in rules.allowed()), "or")
-    elif "highest" in rules.given:
+    elif "highest" in rules.given or capped:
         words = f"whole numbers from {rules.lowest} to {rules.highest}"
     else:
         words = f"whole numbers from {rules.lowest} up"
@@ -167,10 +173,12 @@ def rules_words(rules: LabelRules) -> str:
 def conditions(question: DiceQuestion) -> str:
     """The conditions of a verdict, to stand before it: "With whole numbers from 1 up on a cube"."""
     groups: dict[str, list[Die]] = {}
+    low = any(die.lowest_label < 1 for dice in question.sets for die in dice)
+    capped = question.read in CAPPED or (question.read == "product" and low)
     for dice in question.sets:
         for die in dice:
             if die.exactly is None:
-                groups.setdefault(rules_words(die.rules), []).append(die)
+                groups.setdefault(rules_words(die.rules, capped), []).append(die)
     one_set = len(question.sets) == 1 and not question.choice
     if one_set and 1 < len(groups) <= RULES_TOLD:
         fixed = [die for die in question.dice if die.exactly is not None]

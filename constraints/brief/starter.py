@@ -21,7 +21,7 @@ note  = "Which boat comes in next: the old table is made for 2d6, the new dice s
 # Or with every result and its ways, in place of `like`: ways = { 2 = 1, 3 = 2, 4 = 1 }
 like = "2d6"
 
-# How the new dice are read: their total.
+# How the new dice are read: their total. Or "highest", "lowest", "difference", "product", "total-modulo" …
 read = "total"
 
 # The new dice. An item is a face count, the name of a solid, or a table: here nine labels on a solid with
@@ -30,6 +30,9 @@ dice = [4, { faces = 9, solid = "enneagonal trapezohedron" }]
 
 # What may stand on the faces. Without this line: whole numbers from 1 up, as high as the target allows.
 # labels = { lowest = 0, highest = 10, repeats = 2, only = [0, 1, 2, 3], avoid = [6] }
+
+# What the dice must keep besides: rules such as these.
+# also = [{ rule = "symmetric" }, { rule = "equal-labels", chance = "1/9" }, { rule = "distinct", at_most = 6 }]
 
 # When to stop early, and what counts most in the ranking.
 # stop = { seconds = 600, designs = 1000 }

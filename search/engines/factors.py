@@ -11,7 +11,7 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.engines.splitting.problem import Obstacle, problem_of
-from facewright.search.engines.splitting.reasons import how_proved, why_none
+from facewright.search.engines.splitting.reasons import CAUSES, how_proved, why_none
 from facewright.search.engines.splitting.split import Split
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop, Stopped
@@ -41,7 +41,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     try:
         problem = problem_of(question, stop)
         if isinstance(problem, Obstacle):
-            return Closing("none", 0, 0, "all", _why(question, problem, stop, report), problem.proof)
+            return _none(question, problem, problem.proof, stop, report)
         split = Split.of(question, problem, stop, report)
         if len(question.dice) >= COUNT_FIRST and split.ways.countable:
             report("counting", 0, None)
@@ -58,9 +58,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
         if listing.stopped:
             raise Stopped(listing.stopped)
         if not found and not more:
-            return Closing(
-                "none", 0, 0, "all", _why(question, split, stop, report), how_proved(problem, split)
-            )
+            return _none(question, split, how_proved(problem, split), stop, report)
         if more:
             report("counting", 0, None)
             count, up_to_shift = split.ways.count, split.count_up_to_shift(stop)
@@ -73,13 +71,16 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     )
 
 
-def _why(question: Numbering, found: Obstacle | Split, stop: Stop, report: Progress) -> str:
+def _none(
+    question: Numbering, found: Obstacle | Split, proof: tuple[str, ...], stop: Stop, report: Progress
+) -> Closing:
     """Why there is none; in fewer words where a stop cuts the search for the reason short: none stays proved."""
     try:
-        return why_none(question, found, stop, report)
+        words, cause = why_none(question, found, stop, report)
     except Stopped:
         if isinstance(found, Obstacle):
-            return found.words
-        return (
-            f"{conditions(question)} no numbering does it: every way to combine the target's parts was tried."
-        )
+            words, cause = found.words, CAUSES[found.kind]
+        else:
+            tried = "every way to combine the target's parts was tried"
+            words, cause = f"{conditions(question)} no numbering does it: {tried}.", "search"
+    return Closing("none", 0, 0, "all", words, proof, cause=cause)

@@ -32,7 +32,9 @@ def _stream(question: Numbering) -> Stream:
     broken = next((rule for rule in question.also if not keeps(rule, labels, question.again)), None)
     if broken is not None:
         reason = f"These dice are fixed, and they do not keep {further_rule_words(broken)}."
-        return Closing("none", 0, 0, "all", reason, ("Every die is fixed, so there is one candidate.",))
+        return Closing(
+            "none", 0, 0, "all", reason, ("Every die is fixed, so there is one candidate.",), cause="clash"
+        )
     distance = question.reading.distribution(labels).distance(question.target)
     yield NumberingDesign.of(question.dice, labels)
     reason = (

@@ -78,8 +78,8 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
         reason = completed(question, len(kept), min(limit, len(kept)))
         return Closing("complete", len(kept), shapes, "all", reason, proof)
     if not seen:
-        return Closing("none", 0, 0, "all", closing.reason, proof)
+        return Closing("none", 0, 0, "all", closing.reason, proof, cause=closing.cause)
     reason = (
         f"{conditions(question)} no numbering does it: of {seen:,} without further rules none keeps them all."
     )
-    return Closing("none", 0, 0, "all", reason, proof)
+    return Closing("none", 0, 0, "all", reason, proof, cause="search")

@@ -158,13 +158,13 @@ def _barred(question: Numbering) -> Closing | None:
     if away is not None:
         reason = f"No numbering does it, since {away}."
         proof = ("The least and the greatest total of dice are the sums of their least and greatest labels.",)
-        return Closing("none", 0, 0, "all", reason, proof)
+        return Closing("none", 0, 0, "all", reason, proof, cause="clash")
     return None
 
 
 def _none(question: Numbering, model: CountModel) -> Closing:
     reason = f"{conditions(question)} no numbering does it: every choice of labels was ruled out."
-    return Closing("none", 0, 0, "all", reason, _proof(question, model, "no solution"))
+    return Closing("none", 0, 0, "all", reason, _proof(question, model, "no solution"), cause="search")
 
 
 def _cut(listed: int) -> str:

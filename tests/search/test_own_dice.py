@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
 from facewright.constraints.brief import parse
 from facewright.constraints.errors import UsageError
 from facewright.search.finding import find
-from facewright.search.own_dice import own_dice
+from facewright.search.own_dice import again_of, own_dice
 from facewright.search.report.scores import load_scores
 
 
@@ -74,6 +75,64 @@ def test_every_fault_at_once() -> None:
 def test_dice_that_would_take_too_long_are_refused(labels: tuple[str, ...]) -> None:
     with pytest.raises(UsageError, match="too many different results"):
         own_dice(labels)
+
+
+OTHERWISE: list[tuple[str, dict[str, object], tuple[str, ...], list[list[object]]]] = [
+    ("highest", {}, ("1 2", "1 3"), [[1, 1], [2, 1], [3, 2]]),
+    ("signed-difference", {}, ("1 2", "1 3"), [[-2, 1], [-1, 1], [0, 1], [1, 1]]),
+    ("side-by-side", {}, ("2 1", "-3 3"), [[[1, -3], 1], [[1, 3], 1], [[2, -3], 1], [[2, 3], 1]]),
+    ("total-modulo", {"modulo": 2}, ("1 2", "1 3"), [[0, 2], [1, 2]]),
+    ("total-of-highest", {"keep": 1}, ("1 2", "1 3"), [[1, 1], [2, 1], [3, 2]]),
+    ("how-many", {"at_least": 2}, ("1 2", "1 3"), [[0, 1], [1, 2], [2, 1]]),
+    ("total", {"reroll": (1,)}, ("1 2", "3 3"), [[4, 4], [5, 12]]),
+]
+
+
+@pytest.mark.parametrize(("read", "told", "labels", "ways"), OTHERWISE)
+def test_other_readings(
+    read: str, told: dict[str, object], labels: tuple[str, ...], ways: list[list[object]]
+) -> None:
+    given = {"modulo": None, "keep": None, "at_least": None, "reroll": None, **told}
+    dice = own_dice(labels, read, told=given)
+    shown = dice.as_json(load_scores(None))
+    assert shown["ways"] == ways and shown["read"] == read
+    assert (shown["mean"] is None) == (read == "side-by-side")
+    again = parse(dice.brief, "test")
+    assert again == dice.question and find(again).verdict == "complete"
+
+
+@pytest.mark.parametrize(
+    ("read", "told", "dice", "words"),
+    [
+        ("total-modulo", {}, 2, "--modulo: found none; accepted: a value, which --read total-modulo needs"),
+        (
+            "highest",
+            {"modulo": 3},
+            2,
+            "--modulo: found beside --read highest; accepted: no such option there",
+        ),
+        ("how-many", {}, 2, "--at-least: found none"),
+        ("difference", {}, 3, "found 3 dice read as the difference; accepted: two dice"),
+        ("middle", {}, 2, "found 2 dice read as the middle; accepted: an odd number of dice"),
+    ],
+)
+def test_readings_that_do_not_fit(read: str, told: dict[str, object], dice: int, words: str) -> None:
+    with pytest.raises(UsageError, match=re.escape(words)):
+        own_dice(("1 2",) * dice, read, told=told)
+
+
+def test_a_target_that_a_reading_never_gives() -> None:
+    with pytest.raises(UsageError, match="--like: found the result 4; accepted: remainders from 0 to 3"):
+        own_dice(("1..4",), "total-modulo", "d4", {"modulo": 4})
+
+
+def test_labels_that_are_rolled_again() -> None:
+    assert again_of(None) is None
+    assert again_of("2, 1 1") == (1, 2)
+    assert again_of("-3") == (-3,)
+    for text in ("", "1..3", "x", "1.5"):
+        with pytest.raises(UsageError, match="--reroll: found"):
+            again_of(text)
 
 
 def test_many_small_dice_are_no_trouble() -> None:

@@ -106,7 +106,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
     )
     if not count:
         reason = f"{conditions(question)} no numbering does it: every choice of labels was ruled out."
-        return Closing("none", 0, 0, "all", reason, proof)
+        return Closing("none", 0, 0, "all", reason, proof, cause="search")
     return Closing("complete", count, count, "all", completed(question, count, listed), proof)
 
 

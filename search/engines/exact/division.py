@@ -24,7 +24,7 @@ def barred_by_division(question: Numbering) -> Closing | None:
     told = " ".join(map(str, result)) if isinstance(result, tuple) else result
     reason = f"No labels whatever can do it. {dice} {have} {division_words(*failing)}."
     proof = (f"(n₁…nₖ / M) · T is not whole at {told}: {product} · {ways} / {outcomes}.",)
-    return Closing("none", 0, 0, "all", reason, proof)
+    return Closing("none", 0, 0, "all", reason, proof, cause="division")
 
 
 def _barred_further(question: Numbering, chances: list[int]) -> Closing | None:
@@ -34,17 +34,15 @@ def _barred_further(question: Numbering, chances: list[int]) -> Closing | None:
         if isinstance(rule, EqualLabels):
             share = rule.chance * prod(chances)
             if share.denominator > 1:
-                outcomes = (
-                    f"{prod(chances):,} outcomes; equal labels would need {share} of them, no whole number"
-                )
+                needs = f"equal labels would need {share} of them, no whole number"
+                reason = f"No labels whatever can do it. {have} {prod(chances):,} outcomes; {needs}."
                 proof = (f"{rule.chance} of {prod(chances)} outcomes is not whole.",)
-                return Closing(
-                    "none", 0, 0, "all", f"No labels whatever can do it. {have} {outcomes}.", proof
-                )
+                return Closing("none", 0, 0, "all", reason, proof, cause="division")
         if isinstance(rule, AlsoRead) and (failing := failing_division(rule.target, chances)) is not None:
             told = (
                 f"Read as {read_as(rule.read, rule.how) or 'their total'}, {dice_words(question.dice)} have"
             )
             reason = f"No labels whatever can do it. {told} {division_words(*failing)}."
-            return Closing("none", 0, 0, "all", reason, (f"The second target is not whole at {failing[0]}.",))
+            proof = (f"The second target is not whole at {failing[0]}.",)
+            return Closing("none", 0, 0, "all", reason, proof, cause="division")
     return None

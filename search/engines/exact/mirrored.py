@@ -88,11 +88,11 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
     if count:
         return Closing("complete", count, count, "all", completed(question, count, listed), proof)
     if closing.reason.startswith("No labels"):
-        return Closing("none", 0, 0, "all", closing.reason, proof)
+        return Closing("none", 0, 0, "all", closing.reason, proof, cause=closing.cause)
     reason = (
         f"{conditions(question)} no numbering does it: every way to combine the target's parts was tried."
     )
-    return Closing("none", 0, 0, "all", reason, proof)
+    return Closing("none", 0, 0, "all", reason, proof, cause="search")
 
 
 def _anchored(question: Numbering, design: NumberingDesign) -> bool:

@@ -7,15 +7,17 @@ so each die is a part of the content times a product of irreducible factors. Zer
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from math import isqrt, prod
 
 import flint
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.division import scaled_ways
-from facewright.constraints.labels import Die, interchangeable
+from facewright.constraints.grammar import counted
+from facewright.constraints.labels import Die, LabelRules, interchangeable
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.engines.exact.division import barred_by_division
@@ -28,6 +30,9 @@ MOST_TERMS = 4_000
 
 MOST_DEALS = 1_000_000
 """Up to so many divisors are gone through for one die; past them the solver is asked instead."""
+
+ANY = LabelRules(0, sys.maxsize)
+"""Label rules that bar no label of 0 and above."""
 
 ASKED_EVERY = 200
 """Divisors between two questions whether to stop."""
@@ -110,7 +115,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     proof = _proof(parts)
     stuck = _stuck(question, parts, zeros=0 in ways)
     if stuck is not None:
-        return Closing("none", 0, 0, "all", stuck, proof)
+        return Closing("none", 0, 0, "all", stuck, proof, cause="factor")
     count = 0
     try:
         for labels in _dealt(question, parts, stop):
@@ -120,11 +125,18 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
             report("designs found", count, None)
     except Stopped as asked:
         return Closing("partial", count, count, "at least", stopped(count, str(asked)))
+    if not count and _fits_nowhere(question, parts, stop):
+        start = f"No labels on {dice_words(question.dice)} can do it, whatever they are."
+        reason = (
+            f"{start} The target's pattern falls into {counted(sum(parts.powers), 'part')}; every way to deal them out "
+            "was tried, and each would put some label on fewer than no faces."
+        )
+        return Closing("none", 0, 0, "all", reason, proof, cause="factor")
     if not count:
         reason = (
             f"{conditions(question)} no numbering does it: every way to combine the target's parts was tried."
         )
-        return Closing("none", 0, 0, "all", reason, proof)
+        return Closing("none", 0, 0, "all", reason, proof, cause="search")
     return Closing("complete", count, count, "all", completed(question, count, min(count, limit)), proof)
 
 
@@ -158,6 +170,20 @@ def _stuck(question: Numbering, parts: Parts, zeros: bool) -> str | None:
 def _holds(faces: int, value: int, zeros: bool) -> bool:
     """Whether a die can carry parts with this value at 1: all its faces are theirs, where none may show 0."""
     return value <= faces if zeros else faces % value == 0
+
+
+def _fits_nowhere(question: Numbering, parts: Parts, stop: Stop) -> bool:
+    """Whether no labels whatever do it; False where a stop comes first, or where some die is fixed.
+
+    With the signs of labels left out no result changes that is not negative.
+    """
+    if any(die.exactly is not None for die in question.dice):
+        return False
+    free = question.alone(tuple(replace(die, rules=ANY) for die in question.dice))
+    try:
+        return next(_dealt(free, parts, stop), None) is None
+    except Stopped:
+        return False
 
 
 def _dealt(question: Numbering, parts: Parts, stop: Stop) -> Iterator[list[list[int]]]:

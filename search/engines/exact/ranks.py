@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import prod
 
+from facewright.constraints.labels import LabelRules
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.engines.exact.division import barred_by_division
@@ -14,6 +16,10 @@ from facewright.search.words import completed, conditions, dice_words, stopped
 
 MOST_VECTORS = 20_000
 """Up to so many vectors of counts: past them the solver is asked instead."""
+
+
+NO_PATH = "the numbers of faces that show at most each value cannot rise from value to value as wanted"
+"""What is wrong where every number alone is possible."""
 
 
 class Ranks:
@@ -45,9 +51,8 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
     rising = Rising.of(question, rank_of(question))
     stuck = rising.stuck()
     if stuck is not None:
-        return Closing(
-            "none", 0, 0, "all", _stuck_words(question, rising, stuck), _proof(rising, "no solution")
-        )
+        words = _stuck_words(question, rising, stuck)
+        return Closing("none", 0, 0, "all", words, _proof(rising, "no solution"), cause="factor")
     listed = 0
     try:
         report("counts", 0, None)
@@ -61,11 +66,32 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
             report("designs found", listed, count)
     except Stopped as asked:
         return Closing("partial", listed, listed, "at least", stopped(listed, str(asked)))
+    if not count and _fits_nowhere(question, stop):
+        words = f"No labels on {dice_words(question.dice)} can do it, whatever they are: {NO_PATH}."
+        return Closing(
+            "none", 0, 0, "all", words, _proof(rising, "no path, nor with any labels"), cause="factor"
+        )
     if not count:
-        reason = f"{conditions(question)} no numbering does it: no counts of faces rise from value to value as wanted."
-        return Closing("none", 0, 0, "all", reason, _proof(rising, "no path"))
+        reason = f"{conditions(question)} no numbering does it: {NO_PATH}."
+        return Closing("none", 0, 0, "all", reason, _proof(rising, "no path"), cause="search")
     reason = completed(question, count, listed)
     return Closing("complete", count, count, "all", reason, _proof(rising, f"{count:,} paths"))
+
+
+def _fits_nowhere(question: Numbering, stop: Stop) -> bool:
+    """Whether no labels whatever do it; False where a stop comes first, or where some die is fixed.
+
+    Labels below the least result and above the greatest can be moved there: no result changes.
+    """
+    if any(die.exactly is not None for die in question.dice):
+        return False
+    rules = LabelRules(question.target.least, question.target.greatest)
+    free = question.alone(tuple(replace(die, rules=rules) for die in question.dice))
+    rising = Rising.of(free, rank_of(free))
+    try:
+        return rising.start not in rising.levels(stop)[0]
+    except Stopped:
+        return False
 
 
 def _stuck_words(question: Numbering, rising: Rising, value: int) -> str:

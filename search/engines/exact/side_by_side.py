@@ -9,7 +9,7 @@ from typing import Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
-from facewright.search.answer import Answering, Closing, Stream
+from facewright.search.answer import Answering, Cause, Closing, Stream
 from facewright.search.engines.exact.division import barred_by_division
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
@@ -49,12 +49,13 @@ def _stream(question: Numbering, limit: int) -> Stream:
             share = Fraction(ways * dice[place].faces, target.outcomes)
             if share.denominator > 1:
                 return _none(
+                    "division",
                     f"No labels whatever can do it. In place {place + 1} the label {label} would need {share} of "
-                    f"{dice[place].faces} faces, no whole number."
+                    f"{dice[place].faces} faces, no whole number.",
                 )
     apart = _dependent(question, places)
     if apart is not None:
-        return _none(apart)
+        return _none("factor", apart)
     labels = [
         [x for x, ways in counts.items() for _ in range(ways * die.faces // target.outcomes)]
         for die, counts in zip(dice, places, strict=True)
@@ -63,7 +64,8 @@ def _stream(question: Numbering, limit: int) -> Stream:
         if not die.keeps(tuple(sorted(one))):
             told = " ".join(map(str, sorted(one)))
             return _none(
-                f"{conditions(question)} no numbering does it: die {place} would have to carry {told}."
+                "clash",
+                f"{conditions(question)} no numbering does it: die {place} would have to carry {told}.",
             )
     if limit:
         yield NumberingDesign.of(dice, labels)
@@ -86,8 +88,8 @@ def _dependent(question: Numbering, places: list[Counter[int]]) -> str | None:
     return None
 
 
-def _none(reason: str) -> Closing:
-    return Closing("none", 0, 0, "all", reason, PROOF)
+def _none(cause: Cause, reason: str) -> Closing:
+    return Closing("none", 0, 0, "all", reason, PROOF, cause=cause)
 
 
 def _told(result: Any) -> str:

@@ -98,8 +98,8 @@ def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Str
         best = found or best
         variables = max(variables, len(model.cp.proto.variables))
         if best is None and not asked:
-            reason = f"{conditions(question)} no numbering exists: the label rules cannot all be kept."
-            return Closing("none", 0, 0, "all", reason, ("By CP-SAT on the label rules alone.",))
+            reason = f"{conditions(question)} no numbering exists: the rules cannot all be kept."
+            return Closing("none", 0, 0, "all", reason, ("By CP-SAT on the rules alone.",), cause="search")
         if asked:
             low = Fraction(bound, unit)
             if best is None:

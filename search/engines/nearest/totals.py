@@ -49,7 +49,7 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
         reason = (
             f"{conditions(question)} no numbering exists: some die has more faces than labels are allowed."
         )
-        return Closing("none", 0, 0, "all", reason, ("By the label rules alone.",))
+        return Closing("none", 0, 0, "all", reason, ("By the label rules alone.",), cause="clash")
     best, cost = found
     nodes, proved = 0, bound
     asked = stop()

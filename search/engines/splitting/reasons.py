@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from facewright.constraints.grammar import capital, counted, number, series
 from facewright.constraints.question import Numbering
+from facewright.search.answer import Cause
 from facewright.search.engines.splitting.divisors import fitting
 from facewright.search.engines.splitting.loosen import (
     RULES,
@@ -20,25 +21,30 @@ from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop
 from facewright.search.words import SUPERSCRIPTS, dice_words, rules_words
 
+CAUSES: dict[str, Cause] = {"division": "division", "fixed": "factor", "lowest": "clash"}
+"""What each kind of obstacle is."""
 
-def why_none(question: Numbering, found: Obstacle | Split, stop: Stop, report: Progress = silent) -> str:
-    """One or two sentences: the obstacle, the factor that cannot be dealt, or the rules that bite.
+
+def why_none(
+    question: Numbering, found: Obstacle | Split, stop: Stop, report: Progress = silent
+) -> tuple[str, Cause]:
+    """One or two sentences, and what rules every design out: the obstacle, a factor that fits nowhere, rules that bite.
 
     Raises:
         Stopped: `stop` asked for it.
     """
     if isinstance(found, Obstacle) and found.kind != "lowest":
-        return found.words
+        return found.words, CAUSES[found.kind]
     free = loosened(question, (), fair_lowest(question))
     problem = problem_of(free, stop)
     if isinstance(problem, Obstacle):
-        return problem.words
+        return problem.words, CAUSES[problem.kind]
     report("looking for the reason", 0, None)
     split = Split.of(free, problem, stop, report)
     some = split.count_up_to_shift(stop)
     if not some:
-        return _nothing_fits(question, problem)
-    return _rules_bite(question, some, stop, report)
+        return _nothing_fits(question, problem), "factor"
+    return _rules_bite(question, some, stop, report), "clash"
 
 
 def _nothing_fits(question: Numbering, problem: Problem) -> str:

@@ -150,7 +150,7 @@ NONE: dict[str, tuple[Engine, str, str]] = {
     "counts that cannot rise": (
         Ranks(),
         'read = "highest"\nways = { 1 = 6, 2 = 2, 3 = 8 }\ndice = [4, 4]\nlabels = { repeats = 2 }',
-        "no counts of faces rise",
+        "cannot rise from value to value",
     ),
     "a part for a larger die": (
         Products(),

@@ -6,17 +6,20 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import RecountError, UsageError
-from facewright.constraints.question import LISTED
+from facewright.constraints.question import LISTED, Numbering
 from facewright.constraints.question_form import Question
-from facewright.search.answer import Answer, FoundDesign, SetOutcome
+from facewright.search.answer import Answer, Answering, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Limits, Stop
 from facewright.search.words import completed
+
+if TYPE_CHECKING:
+    from facewright.search.engines.base import Engine
 
 SHARD = 500
 """Designs handed on together."""
@@ -73,15 +76,10 @@ def answered(question: Question, *, workers: int = 1, **how: Any) -> Any:
     return kind_of(question).answered(question, workers, **how)
 
 
-def engine_for(question: DiceQuestion) -> Any:
-    """The engine of a contest, or the first that accepts a question about one set of dice.
+def engine_for(question: Numbering) -> Engine:
+    """The first engine that accepts a question about one set of dice; raises UsageError where none does."""
+    from facewright.search.engines import ENGINES
 
-    Raises UsageError where none does.
-    """
-    from facewright.search.engines import CONTEST_ENGINES, ENGINES
-
-    if isinstance(question, Contest):
-        return CONTEST_ENGINES[question.read]
     for engine in ENGINES:
         if engine.accepts(question):
             return engine
@@ -186,23 +184,37 @@ def one_set(
 
     Where there is none, `explain` looks for the plainest reason.
     """
-    from facewright.search.clash import explained
-
     started = time.perf_counter()
     before = len(found)
     kept = before
-    engine = engine_for(alone)
-    answering = engine.answer(alone, room, stop, seed, report)
+    name, answering = _answering(alone, room, stop, seed, report)
     for design in answering:
-        found.append(recounted(alone, design, position, engine.name))
+        found.append(recounted(alone, design, position, name))
         if len(found) - kept >= SHARD:
             keep(found[kept:], None)
             kept = len(found)
-    closing = explained(alone, answering.closing, seed, stop, report) if explain else answering.closing
+    closing = answering.closing
+    if explain and isinstance(alone, Numbering):
+        from facewright.search.clash import explained
+
+        closing = explained(alone, closing, seed, stop, report)
     seconds = time.perf_counter() - started
-    outcome = SetOutcome(alone.dice, engine.name, closing, len(found) - before, seconds)
+    outcome = SetOutcome(alone.dice, name, closing, len(found) - before, seconds)
     keep(found[kept:], outcome)
     return outcome
+
+
+def _answering(
+    alone: DiceQuestion, room: int, stop: Stop, seed: int, report: Progress
+) -> tuple[str, Answering]:
+    """The answer of the engine that takes a question, and the engine's name."""
+    if isinstance(alone, Contest):
+        from facewright.search.engines import CONTEST_ENGINES
+
+        contest = CONTEST_ENGINES[alone.read]
+        return contest.name, contest.answer(alone, room, stop, seed, report)
+    engine = engine_for(alone)
+    return engine.name, engine.answer(alone, room, stop, seed, report)
 
 
 def recounted(alone: DiceQuestion, design: NumberingDesign, position: int, engine: str) -> FoundDesign:

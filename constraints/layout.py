@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question import Numbering, StopRule
+from facewright.constraints.question import StopRule
 from facewright.constraints.readings import READINGS, How, how_from_form, how_to_form
 from facewright.constraints.readouts import Label, Shape
 
@@ -51,9 +52,12 @@ class Roll:
     place: int = 0
 
     @classmethod
-    def of(cls, question: Numbering, dice: Sequence[tuple[int, ...]], place: int) -> Roll:
+    def of(cls, question: DiceQuestion, dice: Sequence[tuple[int, ...]], place: int) -> Roll:
         """The roll in which the die at a place of a design is used; its place counts where the reading heeds it."""
         others = tuple(labels for at, labels in enumerate(dice) if at != place)
+        if isinstance(question, Contest):
+            # whatever it is rolled against, what a flaw moves is the chances of the die's own labels
+            return cls()
         ordered = question.read in READINGS and question.reading.ordered
         return cls(question.read, others, question.how, place if ordered else 0)
 

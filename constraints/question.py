@@ -5,8 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import dataclass, field, replace
 
+from facewright.constraints.die_form import die_identity
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.further import Further, further_to_form
 from facewright.constraints.labels import Die
@@ -96,7 +97,7 @@ class Numbering:
 
     def fingerprint(self) -> str:
         """A hash of all that tells questions apart, the same on every machine."""
-        sets = [[_die_form(die) for die in dice] for dice in self.sets]
+        sets = [[die_identity(die) for die in dice] for dice in self.sets]
         accepted = self.accept if self.accept == "exact" else f"{self.accept} {self.nearest}"
         form: list[object] = [self.kind, self.read, accepted, self.target.reduced().pairs, sets]
         if self.how or self.anchored:
@@ -105,13 +106,3 @@ class Numbering:
             form.append([further_to_form(rule) | {"like": ""} for rule in self.also])
         text = json.dumps(form, separators=(",", ":"), sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
-
-
-def _die_form(die: Die) -> dict[str, object]:
-    form = asdict(die)
-    form["rules"].pop("given")
-    if die.shape == Die.shape:
-        del form["shape"]
-    if die.place is None:
-        del form["place"]
-    return form

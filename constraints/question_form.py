@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from facewright.constraints.contest import CONTESTS, Contest
+from facewright.constraints.die_form import die_from_form, die_to_form
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.further import further_from_form, further_to_form
-from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import how_from_form, how_to_form
 from facewright.constraints.readouts import Readouts
 
-Question = Numbering | Readouts | Layout
+Question = Numbering | Contest | Readouts | Layout
 """A question of any kind."""
 
 
@@ -31,7 +32,7 @@ def any_from_form(form: dict[str, Any]) -> Question:
     if kind == Layout.kind:
         return Layout.from_form(form)
     if kind == Numbering.kind:
-        return from_form(form)
+        return Contest.from_form(form) if form.get("read") in CONTESTS else from_form(form)
     accepted = f"{Numbering.kind}, {Readouts.kind} or {Layout.kind}"
     raise UsageError(f"question: found the kind {kind!r}; accepted: {accepted}")
 
@@ -51,7 +52,7 @@ def to_form(question: Numbering) -> dict[str, Any]:
         "how": how_to_form(question.how),
         "anchored": question.anchored,
         "also": [further_to_form(rule) for rule in question.also],
-        "sets": [[_die_to_form(die) for die in dice] for dice in question.sets],
+        "sets": [[die_to_form(die) for die in dice] for dice in question.sets],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "stop": asdict(question.stop),
         "rank": dict(question.rank),
@@ -69,7 +70,7 @@ def from_form(form: dict[str, Any]) -> Numbering:
         return Numbering(
             read=form["read"],
             target=Distribution.of_plain(form["target"]),
-            sets=tuple(tuple(_die_from_form(die) for die in dice) for dice in form["sets"]),
+            sets=tuple(tuple(die_from_form(die) for die in dice) for dice in form["sets"]),
             accept=form["accept"],
             nearest=form.get("nearest", "total-variation"),
             how=how_from_form(form.get("how", {})),
@@ -86,33 +87,3 @@ def from_form(form: dict[str, Any]) -> Numbering:
         )
     except (KeyError, TypeError, ValueError, AttributeError) as wrong:
         raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
-
-
-def _die_to_form(die: Die) -> dict[str, Any]:
-    form = asdict(die)
-    form["exactly"] = None if die.exactly is None else list(die.exactly)
-    form["shape"] = list(die.shape) if isinstance(die.shape, tuple) else die.shape
-    rules = form["rules"]
-    rules["only"] = None if die.rules.only is None else list(die.rules.only)
-    rules["avoid"] = list(die.rules.avoid)
-    rules["given"] = sorted(die.rules.given)
-    return form
-
-
-def _die_from_form(form: dict[str, Any]) -> Die:
-    rules = dict(form["rules"])
-    for part in ("only", "avoid"):
-        rules[part] = None if rules[part] is None else tuple(rules[part])
-    rules["given"] = frozenset(rules["given"])
-    exactly = None if form["exactly"] is None else tuple(form["exactly"])
-    shape = form.get("shape", Die.shape)
-    return Die(
-        form["faces"],
-        form["solid"],
-        form["copies"],
-        LabelRules(**rules),
-        exactly,
-        form["name"],
-        tuple(shape) if isinstance(shape, list) else shape,
-        form.get("place"),
-    )

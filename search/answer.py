@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Literal
 
+from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.grammar import capital, counted, number
+from facewright.constraints.duels import least_chance
+from facewright.constraints.grammar import capital, counted, number, series
 from facewright.constraints.labels import Die
-from facewright.constraints.question import Numbering
-from facewright.search.words import conditions, first_found, stopped
+from facewright.search.words import conditions, dice_words, first_found, stopped
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -98,7 +99,7 @@ class Answer:
     `layouts` holds the dice of the best design laid out, where the brief wants that.
     """
 
-    question: Numbering
+    question: DiceQuestion
     outcomes: tuple[SetOutcome, ...]
     found: tuple[FoundDesign, ...]
     seed: int = 0
@@ -123,8 +124,8 @@ class Answer:
     def count_up_to_shift(self) -> int:
         """How many there are when those that a shift joins count once."""
         known = sum(outcome.closing.count_up_to_shift for outcome in self.outcomes)
-        if self.count_is == "all":
-            return known
+        if self.count_is == "all" or isinstance(self.question, Contest):
+            return max(known, len(self.found))
         sets = self.question.sets
         return max(known, len({(one.set, one.design.up_to_shift(sets[one.set])) for one in self.found}))
 
@@ -183,6 +184,7 @@ class Answer:
 def chosen(answer: Answer) -> str:
     """The verdict over several sets of dice, in words."""
     question = answer.question
+    best = best_of_all(answer)
     tried, dropped = len(answer.outcomes), len(question.dropped)
     every = len(question.sets) + dropped
     able = sum(outcome.closing.count > 0 for outcome in answer.outcomes)
@@ -212,4 +214,18 @@ def chosen(answer: Answer) -> str:
     listed = len(answer.found)
     shown = f"; {first_found(listed)}" if 0 < listed < answer.count else ""
     where = "" if every == 1 else f", on {number(able)} of {number(every)} sets of dice"
-    return f"{some} {does} it{where}{shown}.{others}{rest}"
+    return f"{best}{some} {does} it{where}{shown}.{others}{rest}"
+
+
+def best_of_all(answer: Answer) -> str:
+    """Where the greatest least chance of all sets is, if that is what was asked for; else nothing."""
+    question = answer.question
+    if not isinstance(question, Contest) or not question.best or not answer.found:
+        return ""
+    reached: dict[Fraction, list[int]] = {}
+    for one in answer.found:
+        dice = [die.labels for die in one.design.dice]
+        reached.setdefault(least_chance(dice, question.arcs(len(dice))), []).append(one.set)
+    most = max(reached)
+    where = series(dict.fromkeys(dice_words(question.sets[at]) for at in reached[most]))
+    return f"The greatest least chance is {most}, on {where}. "

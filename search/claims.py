@@ -29,6 +29,7 @@ class Claim:
     design: Design | None
     distance: str | None = None
     ordinary: bool | None = None
+    chance: str | None = None
 
 
 @dataclass(frozen=True)
@@ -106,5 +107,7 @@ def _faults(question: Question, claim: Claim) -> Iterator[str]:
     judged = claim.distance is not None and not isinstance(design, LayoutDesign)
     if judged and claim.distance != str(finding.distance):
         yield f"its distance should be {finding.distance}, found {claim.distance}"
+    if claim.chance is not None and claim.chance != str(finding.chance):
+        yield f"its least chance should be {finding.chance}, found {claim.chance}"
     if isinstance(design, NumberingDesign) and claim.ordinary not in (None, design.ordinary):
         yield f"it is {'' if design.ordinary else 'not '}ordinary, and the answer says otherwise"

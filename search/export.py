@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
+from facewright.constraints.contest import BEATS, ORDERS, Contest
 from facewright.constraints.errors import UsageError
-from facewright.constraints.question_form import Question, any_from_form, to_form
+from facewright.constraints.question_form import Question, any_from_form, any_to_form
 from facewright.search.answer import Answer
 from facewright.search.claims import Claim
+from facewright.search.contest_export import particulars
 from facewright.search.kinds import kind_of
 from facewright.search.laying import LaidOut, claimed
 from facewright.search.rank import Ranked
@@ -21,11 +23,11 @@ ACCEPTED = 'an answer as `facewright find --json` writes it, with "question" and
 
 def as_json(answer: Answer, ranked: Sequence[Ranked]) -> dict[str, Any]:
     """The answer as the contract writes it, the designs best first; "question" lets others recount it."""
-    distances = {one.design.id: str(one.distance) for one in answer.found}
+    told = told_of(answer)
     designs = [
         {
             **one.scores.design.as_json(),
-            "distance": distances[one.id],
+            **told(one),
             "rank": one.position,
             "tied": one.tied,
             "scores": {**one.scores.scores, "overall": one.overall},
@@ -46,8 +48,17 @@ def as_json(answer: Answer, ranked: Sequence[Ranked]) -> dict[str, Any]:
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in answer.question.dropped],
         "designs": designs,
         **laid_out(answer.layouts),
-        "question": to_form(answer.question),
+        "question": any_to_form(answer.question),
     }
+
+
+def told_of(answer: Answer) -> Callable[[Ranked], dict[str, Any]]:
+    """What is told of each design beside its labels: its distance, or in a contest its duels or orders."""
+    question = answer.question
+    if isinstance(question, Contest):
+        return lambda one: particulars(question, one.scores.design)
+    distances = {one.design.id: str(one.distance) for one in answer.found}
+    return lambda one: {"distance": distances[one.id]}
 
 
 def laid_out(layouts: Sequence[LaidOut]) -> dict[str, Any]:
@@ -86,20 +97,21 @@ def sets(answer: Answer) -> list[dict[str, Any]]:
     ]
 
 
-def columns(dice: int) -> list[str]:
-    """The columns of a table of designs with so many dice at most."""
+def columns(dice: int, read: str = "total") -> list[str]:
+    """The columns of a table of designs with so many dice at most, read so."""
     parts = [f"die_{place}{part}" for place in range(1, dice + 1) for part in ("_faces", "_solid", "")]
     scores = ("legible", "familiar", "readability", "cost", "overall")
-    return ["rank", "tied", "id", *parts, "ordinary", "distance", *scores]
+    told = {BEATS: ["chance"], ORDERS: []}.get(read, ["distance"])
+    return ["rank", "tied", "id", *parts, "ordinary", *told, *scores]
 
 
 def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
     """One flat row a design, for CSV and pandas: rank, id, dice, scores; None for dice that a smaller set lacks."""
-    distances = {one.design.id: str(one.distance) for one in answer.found}
+    told, names = told_of(answer), columns(0, answer.question.read)
     most = max((len(one.scores.design.dice) for one in ranked), default=0)
     table = []
     for one in ranked:
-        row: dict[str, Any] = dict.fromkeys(columns(most))
+        row: dict[str, Any] = dict.fromkeys(columns(most, answer.question.read))
         row |= {"rank": one.position, "tied": one.tied, "id": one.id}
         for place, die in enumerate(one.scores.design.dice, 1):
             row[f"die_{place}_faces"] = die.faces
@@ -107,7 +119,7 @@ def rows(answer: Answer, ranked: Sequence[Ranked]) -> list[dict[str, Any]]:
             row[f"die_{place}"] = " ".join(map(str, die.labels))
         row |= {
             "ordinary": one.scores.design.ordinary,
-            "distance": distances[one.id],
+            **{name: value for name, value in told(one).items() if name in names},
             **one.scores.scores,
             "overall": one.overall,
         }

@@ -8,11 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from facewright.constraints.contest import Contest, DiceQuestion
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import RecountError, UsageError
 from facewright.constraints.question import LISTED, Numbering
 from facewright.constraints.question_form import Question
-from facewright.search.answer import Answer, FoundDesign, SetOutcome
+from facewright.search.answer import Answer, Answering, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Limits, Stop
 from facewright.search.words import completed
@@ -88,7 +89,7 @@ def engine_for(question: Numbering) -> Engine:
 
 
 def answer(
-    question: Numbering,
+    question: DiceQuestion,
     *,
     seed: int,
     stop: Stop,
@@ -139,7 +140,7 @@ def answer(
     return Answer(question, tuple(outcomes), tuple(found), seed)
 
 
-def _with_room(question: Numbering, outcome: SetOutcome, room: int) -> SetOutcome:
+def _with_room(question: DiceQuestion, outcome: SetOutcome, room: int) -> SetOutcome:
     """The outcome of a worker, which did not know how many designs the sets before had listed."""
     if outcome.listed <= room:
         return outcome
@@ -151,7 +152,7 @@ def _with_room(question: Numbering, outcome: SetOutcome, room: int) -> SetOutcom
 
 
 def _shared(
-    question: Numbering, left: range, most: int, seed: int, stop: Stop, workers: int
+    question: DiceQuestion, left: range, most: int, seed: int, stop: Stop, workers: int
 ) -> Iterator[Any]:
     from facewright.search.sharing import solved_in_order
 
@@ -160,7 +161,7 @@ def _shared(
 
 
 def _set_apart(
-    alone: Numbering, position: int, room: int, seed: int, *, stop: Stop
+    alone: DiceQuestion, position: int, room: int, seed: int, *, stop: Stop
 ) -> tuple[list[FoundDesign], SetOutcome]:
     """One set of dice in a process of its own."""
     found: list[FoundDesign] = []
@@ -169,7 +170,7 @@ def _set_apart(
 
 
 def one_set(
-    alone: Numbering,
+    alone: DiceQuestion,
     position: int,
     room: int,
     seed: int,
@@ -183,30 +184,44 @@ def one_set(
 
     Where there is none, `explain` looks for the plainest reason.
     """
-    from facewright.search.clash import explained
-
     started = time.perf_counter()
     before = len(found)
     kept = before
-    engine = engine_for(alone)
-    answering = engine.answer(alone, room, stop, seed, report)
+    name, answering = _answering(alone, room, stop, seed, report)
     for design in answering:
-        found.append(recounted(alone, design, position, engine.name))
+        found.append(recounted(alone, design, position, name))
         if len(found) - kept >= SHARD:
             keep(found[kept:], None)
             kept = len(found)
-    closing = explained(alone, answering.closing, seed, stop, report) if explain else answering.closing
+    closing = answering.closing
+    if explain and isinstance(alone, Numbering):
+        from facewright.search.clash import explained
+
+        closing = explained(alone, closing, seed, stop, report)
     seconds = time.perf_counter() - started
-    outcome = SetOutcome(alone.dice, engine.name, closing, len(found) - before, seconds)
+    outcome = SetOutcome(alone.dice, name, closing, len(found) - before, seconds)
     keep(found[kept:], outcome)
     return outcome
 
 
-def recounted(alone: Numbering, design: NumberingDesign, position: int, engine: str) -> FoundDesign:
-    """The design with its distance, recounted; raises RecountError where the recount disagrees."""
-    from facewright.search.recount import recount
+def _answering(
+    alone: DiceQuestion, room: int, stop: Stop, seed: int, report: Progress
+) -> tuple[str, Answering]:
+    """The answer of the engine that takes a question, and the engine's name."""
+    if isinstance(alone, Contest):
+        from facewright.search.engines import CONTEST_ENGINES
 
-    finding = recount(alone, design)
+        contest = CONTEST_ENGINES[alone.read]
+        return contest.name, contest.answer(alone, room, stop, seed, report)
+    engine = engine_for(alone)
+    return engine.name, engine.answer(alone, room, stop, seed, report)
+
+
+def recounted(alone: DiceQuestion, design: NumberingDesign, position: int, engine: str) -> FoundDesign:
+    """The design with its distance, recounted; raises RecountError where the recount disagrees."""
+    from facewright.search.kinds import kind_of
+
+    finding = kind_of(alone).recounted(alone, design)
     if not finding.agrees:
         dice = "; ".join(" ".join(map(str, die.labels)) for die in design.dice)
         raise RecountError(

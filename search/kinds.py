@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Protocol
 
+from facewright.constraints.contest import Contest
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.question import Numbering
 from facewright.constraints.question_form import Question
@@ -94,6 +96,29 @@ class _Numberings:
         design = NumberingDesign.from_json(one)
         hash(design)
         return Claim(str(one["id"]), design, one.get("distance"), one.get("ordinary"))
+
+
+class _Contests(_Numberings):
+    def optimal(self, question: Any) -> bool:
+        return bool(question.best)
+
+    def found(self, question: Any, position: int, form: Any, distance: Fraction) -> Any:
+        from facewright.search.answer import FoundDesign
+
+        return FoundDesign(question.design(question.sets[position], form), position, distance)
+
+    def cut(self, question: Any, found: Sequence[Any], most: int) -> tuple[Any, ...]:
+        return tuple(found[:most])
+
+    def recounted(self, question: Any, design: Any) -> Any:
+        from facewright.search.recount_contests import recount_contest
+
+        if not isinstance(design, NumberingDesign):
+            raise TypeError("a design of another kind than the question")
+        return recount_contest(question, design)
+
+    def claim(self, one: dict[str, Any]) -> Claim:
+        return replace(super().claim(one), chance=one.get("chance"))
 
 
 class _Readouts:
@@ -197,10 +222,11 @@ class _Layouts:
         return Claim(str(one["id"]), self.written(None, 0, one))
 
 
+_CONTESTS = _Contests()
 _READOUTS = _Readouts()
 _KINDS: dict[str, Kind] = {Numbering.kind: _Numberings(), "readouts": _READOUTS, "layout": _Layouts()}
 
 
 def kind_of(question: Question) -> Kind:
-    """The entry of a question's kind."""
-    return _KINDS[question.kind]
+    """The entry of a question's kind; contests are numberings to a reader, but have an entry of their own."""
+    return _CONTESTS if isinstance(question, Contest) else _KINDS[question.kind]

@@ -8,11 +8,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from facewright.constraints.contest import DiceQuestion
 from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import RecountError
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import Layout, Roll
-from facewright.constraints.question import Numbering
 from facewright.constraints.question_form import any_from_form, any_to_form
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
@@ -63,7 +63,7 @@ class LaidOut:
     def from_form(cls, form: dict[str, Any]) -> LaidOut:
         """What `to_form` wrote; raises LookupError, TypeError or ValueError for another form."""
         question = any_from_form(form["question"])
-        if isinstance(question, Numbering):
+        if isinstance(question, DiceQuestion):
             raise ValueError("question: found a numbering; accepted: a layout, or readouts")
         outcome = dict(form["outcome"])
         closing = dict(outcome.pop("closing"))
@@ -103,7 +103,7 @@ class LaidOut:
 def claimed(data: dict[str, Any]) -> LaidOut:
     """The layout that `LaidOut.as_json` wrote; raises LookupError, TypeError or ValueError for another form."""
     question = any_from_form(data["question"])
-    if isinstance(question, Numbering):
+    if isinstance(question, DiceQuestion):
         raise ValueError("question: found a numbering; accepted: a layout, or readouts")
     found = () if data["id"] is None else (kind_of(question).written(question, 0, data),)
     closing = Closing(data["verdict"], len(found), len(found), "at least", data["reason"])
@@ -139,7 +139,9 @@ def _carries(die: DesignDie, one: Any) -> bool:
     return one.solid == die.solid and standing == Counter({x: copies * n for x, n in wanted.items()})
 
 
-def layout_question(question: Numbering, dice: Sequence[Die], design: NumberingDesign, place: int) -> Layout:
+def layout_question(
+    question: DiceQuestion, dice: Sequence[Die], design: NumberingDesign, place: int
+) -> Layout:
     """The question of how to lay out one die of a design.
 
     Goals that its solid cannot have are left out: sums of opposite faces where there are none.
@@ -232,7 +234,7 @@ def _moved(
 
 
 def lay_out(
-    question: Numbering,
+    question: DiceQuestion,
     dice: Sequence[Die],
     design: NumberingDesign,
     *,
@@ -281,7 +283,7 @@ def _one(asked: Layout, of: str, place: int, seed: int, stop: Stop) -> LaidOut:
     return LaidOut(of, place + 1, asked, answer.outcomes[0], found, cut)
 
 
-def _too_large(question: Numbering, die: Die, design: NumberingDesign, place: int) -> LaidOut:
+def _too_large(question: DiceQuestion, die: Die, design: NumberingDesign, place: int) -> LaidOut:
     """Says why a die is not laid out."""
     rests = die.faces * die.copies
     labels = tuple(label for label in design.dice[place].labels for _ in range(die.copies))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -26,6 +26,9 @@ ENUMERATED_SPREAD = 4_000_000
 
 CHUNK = 65_536
 """How many outcomes numpy holds at a time: 512 kB of int64."""
+
+Exchange = Callable[[Sequence[Die], Sequence[DesignDie]], Iterator[str]]
+"""What is wrong with the order of a design's dice, given those asked for."""
 
 
 @dataclass(frozen=True)
@@ -55,13 +58,13 @@ def recount(question: Numbering, design: NumberingDesign) -> Finding:
     faults are in the finding.
     """
     _known(question.read)
-    faults = tuple(_malformed(design))
+    faults = tuple(malformed(design))
     if faults:
         return Finding(False, {}, Fraction(1), faults)
     ways = recount_distribution([die.labels for die in design.dice], question.read, question.how)
     wanted = dict(question.target.pairs)
     distance = _distance(ways, wanted)
-    faults = _misfits(question.sets, design)
+    faults = misfits(question.sets, design)
     if question.anchored and not faults:
         faults = tuple(_not_anchored(question.sets, design))
     if not faults and question.also:
@@ -191,7 +194,7 @@ def _may_carry(die: Die) -> list[int]:
     return [label for label in pool if rules.lowest <= label <= rules.highest and label not in rules.avoid]
 
 
-def _malformed(design: NumberingDesign) -> Iterator[str]:
+def malformed(design: NumberingDesign) -> Iterator[str]:
     """What makes a design no set of dice at all; nothing else can be asked of it then."""
     if not design.dice:
         yield "dice: found none"
@@ -203,12 +206,18 @@ def _malformed(design: NumberingDesign) -> Iterator[str]:
             yield f"die {at}: found the label {strange!r}; a label is a whole number"
 
 
-def _misfits(sets: Sequence[Sequence[Die]], design: NumberingDesign) -> tuple[str, ...]:
-    """What is wrong with a design as an answer for that set of the question which fits it best."""
+def misfits(
+    sets: Sequence[Sequence[Die]], design: NumberingDesign, exchange: Exchange | None = None
+) -> tuple[str, ...]:
+    """What is wrong with a design as an answer for that set of the question which fits it best.
+
+    `exchange` says what is wrong with the order of the dice; without it, dice that may be exchanged must stand sorted.
+    """
     first: tuple[str, ...] | None = None
     for dice in sets:
         if len(dice) == len(design.dice) and all(map(_same_body, dice, design.dice)):
-            faults = tuple(_broken_rules(dice, design.dice))
+            ordered = (exchange or _out_of_order)(dice, design.dice)
+            faults = (*_broken_rules(dice, design.dice), *ordered)
             if not faults:
                 return ()
             first = first or faults
@@ -237,6 +246,9 @@ def _broken_rules(asked: Sequence[Die], found: Sequence[DesignDie]) -> Iterator[
             continue
         for broken in _broken_label_rules(die, labels):
             yield f"die {at}: {broken}"
+
+
+def _out_of_order(asked: Sequence[Die], found: Sequence[DesignDie]) -> Iterator[str]:
     for left in range(len(asked)):
         for right in range(left + 1, len(asked)):
             if asked[left] == asked[right] and tuple(found[left].labels) > tuple(found[right].labels):

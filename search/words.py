@@ -7,9 +7,11 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
+from facewright.constraints.contest import BEATS, ORDERS, Contest, DiceQuestion
 from facewright.constraints.further import AlsoRead, Distinct, EqualLabels, Further, SameMean, Symmetric
 from facewright.constraints.grammar import article, capital, counted, number, plural, series
 from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.orders import EVERY, FIRST, PLACES
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import REROLL, How
 
@@ -29,7 +31,7 @@ READ_AS = {
     "how-many": "how many show {at_least} or more",
 }
 """What becomes of the labels that come up, for every reading but the total."""
-CAPPED = ("lowest", "middle", "total-of-lowest", "total-modulo", "how-many")
+CAPPED = ("lowest", "middle", "total-of-lowest", "total-modulo", "how-many", BEATS)
 """Readings under which labels above the usual highest are never read, or stand for others: they would make further
 designs, so that a verdict names the highest."""
 RULES_TOLD = 3
@@ -108,8 +110,10 @@ def reading_words(question: Numbering, before: str = "") -> str:
     return f"{before} read as {told}" if told else ""
 
 
-def ask(question: Numbering) -> str:
+def ask(question: DiceQuestion) -> str:
     """The question as a sentence."""
+    if isinstance(question, Contest):
+        return _ask_contest(question)
     wanted = target_words(question)
     also = further_words(question).rstrip(",")
     if question.choice or len(question.sets) != 1:
@@ -120,6 +124,30 @@ def ask(question: Numbering) -> str:
     if all(die.exactly is not None for die in question.dice):
         return f"Do {dice_words(question.dice)}{together} give {wanted}{also}?"
     return f"Which labels on {dice_words(question.dice)}{together} give {wanted}{also}?"
+
+
+def _ask_contest(question: Contest) -> str:
+    """The question of a contest as a sentence."""
+    on = (
+        f"labels on {dice_words(question.sets[0])}" if len(question.sets) == 1 and not question.choice else ""
+    )
+    on = on or f"sets of dice ({question.choice}), and which labels on them,"
+    if question.read == ORDERS:
+        ends = {
+            EVERY: "let them come in in every order equally often",
+            PLACES: "give each die each place equally often",
+            FIRST: "let each die come in first equally often",
+        }
+        return f"Which {on} {ends[question.fair]}?"
+    does = "beat those that it is to beat" if question.beats else "beat the next, and the last the first"
+    return f"Which {on} make each die {does}, {contest_chance(question)}?"
+
+
+def contest_chance(question: Contest) -> str:
+    """The chance that duels are to be won with, in words."""
+    if question.chance_at_least is None:
+        return "as often as can be"
+    return f"with a chance of {'more than' if question.strictly else 'at least'} {question.chance_at_least}"
 
 
 def rules_words(rules: LabelRules, capped: bool = False) -> str:
@@ -142,7 +170,7 @@ def rules_words(rules: LabelRules, capped: bool = False) -> str:
     return series(parts, "and")
 
 
-def conditions(question: Numbering) -> str:
+def conditions(question: DiceQuestion) -> str:
     """The conditions of a verdict, to stand before it: "With whole numbers from 1 up on a cube"."""
     groups: dict[str, list[Die]] = {}
     low = any(die.lowest_label < 1 for dice in question.sets for die in dice)
@@ -169,9 +197,9 @@ def conditions(question: Numbering) -> str:
     return f"With {words} on {where}{further_words(question)}"
 
 
-def further_words(question: Numbering) -> str:
+def further_words(question: DiceQuestion) -> str:
     """The further rules, to follow the labels and the dice: ", and with symmetric labels on each die,"."""
-    if not question.also:
+    if isinstance(question, Contest) or not question.also:
         return ""
     return f", and with {series(further_rule_words(rule) for rule in question.also)},"
 
@@ -197,7 +225,7 @@ def further_rule_words(rule: Further) -> str:
             return f"the chances of {wanted} for {read_as(rule.read, rule.how) or 'their total'}"
 
 
-def completed(question: Numbering, count: int, listed: int) -> str:
+def completed(question: DiceQuestion, count: int, listed: int) -> str:
     """The verdict where every design is known: how many, under which conditions there are no others."""
     some = capital(counted(count, "numbering"))
     does = "does" if count == 1 else "do"

@@ -30,6 +30,8 @@ def counts() -> set[int]:
     for table in ("totals", "uniform"):
         with (REFERENCE / f"{table}.csv").open(encoding="utf-8", newline="") as file:
             found |= {int(row["count"]) for row in csv.DictReader(file)}
+    with (REFERENCE / "contests.csv").open(encoding="utf-8", newline="") as file:
+        found |= {int(row["value"]) for row in csv.DictReader(file) if row["value"].isdecimal()}
     return found
 
 
@@ -41,6 +43,13 @@ def numberings() -> set[tuple[int, ...]]:
         for answer in answers
         for design in answer["designs"]
         for die in design
+    }
+    contests = json.loads((REFERENCE / "contest_designs.json").read_text(encoding="utf-8"))
+    found |= {
+        shifted([int(label) for label in die.split()])
+        for entry in contests.values()
+        for die in entry.get("dice", ())
+        if len(set(die.split())) > 1
     }
     return {labels for labels in found if labels != tuple(range(len(labels)))}
 

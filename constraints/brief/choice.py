@@ -69,7 +69,7 @@ def dropped_of(
     """
     reduced = target.reduced()
     for faces in sets:
-        reason = _too_few(faces, stated) or _division(faces, reduced, again)
+        reason = too_few(faces, stated) or _division(faces, reduced, again)
         if reason is not None:
             yield DroppedSet(faces, reason)
 
@@ -83,7 +83,8 @@ def _division(faces: tuple[int, ...], reduced: Distribution, again: bool) -> str
     return f"{_dice_in_words(faces)} {'has' if len(faces) == 1 else 'have'} {division_words(*failing)}"
 
 
-def _too_few(faces: tuple[int, ...], stated: Stated) -> str | None:
+def too_few(faces: tuple[int, ...], stated: Stated) -> str | None:
+    """Why the label rules leave too few labels for a die of a set; None where they do not."""
     for count in faces:
         if (reason := stated.too_few(count)) is not None:
             return f"{article(f'{count}-face die')} has too few labels: {reason}"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
+from facewright.constraints.contest import CONTESTS
 from facewright.constraints.layout import GOALS
 from facewright.constraints.own import LABEL_BOUND, MOST_LABELS
 from facewright.constraints.readings import READINGS
@@ -20,6 +21,8 @@ MOST_WAYS = 10**30
 """How many ways one result may have."""
 MOST_DICE = 100
 """How many dice one set may have."""
+MOST_PAIRS = 1_000
+"""How many pairs `beats` may list."""
 MOST_RULES = 20
 """How many further rules a brief may have."""
 MOST_RESTS = 120
@@ -207,12 +210,25 @@ Dice = Annotated[
 ]
 
 
+Pattern = Annotated[
+    Annotated[str, Tag("a choice")]
+    | Annotated[
+        list[Annotated[list[int], Field(min_length=2, max_length=2)] | None],
+        Field(min_length=1, max_length=MOST_PAIRS),
+        Tag("a list"),
+    ],
+    Discriminator(_sort_of_dice),
+]
+
+
 class NumberingPart(CommonPart):
     """A numbering brief."""
 
     like: str | None = Field(None, description=_WORDS["like"])
     ways: Ways | None = Field(None, description=_WORDS["ways"])
-    read: ReadName | None = Field(None, description=_WORDS["read"])
+    read: ReadName | None = Field(
+        None, description=", ".join([_WORDS["read"], *(f'"{name}"' for name in CONTESTS)])
+    )
     dice: Dice | None = Field(
         None,
         description=f'a list of up to {MOST_DICE} dice, such as [6, "cube", {{ faces = 3 }}], '
@@ -235,7 +251,12 @@ class NumberingPart(CommonPart):
         None, description="a list of the labels that are rolled again once, such as [1]"
     )
     ties: Literal["lose", "none"] | None = Field(None, description='"lose" or "none"')
-    chance_at_least: str | None = Field(None, description='a fraction as a text, such as "5/9"')
+    chance_at_least: str | None = Field(
+        None, description='a fraction above 0 as a text, such as "5/9", or "more than 1/2"'
+    )
+    beats: Pattern | None = Field(
+        None, description='a list of who beats whom, such as [[1, 2], [2, 3], [3, 1]], or "any-two"'
+    )
     fair: Literal["every-order", "places", "first"] | None = Field(
         None, description='"every-order", "places" or "first"'
     )
@@ -299,6 +320,7 @@ ITEMS = {
     "exactly": _LABELS,
     "reroll": _LABELS,
     "also": 'a table such as { rule = "symmetric" }',
+    "beats": "two dice, the winner first, such as [1, 2]",
     "layout": "one of: " + ", ".join(GOALS),
     "shape": "a number",
     "solid": f'{_COUNT}, or the name of a solid such as "cube"',

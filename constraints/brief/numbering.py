@@ -18,6 +18,7 @@ from facewright.constraints.brief.goals import goals_of
 from facewright.constraints.brief.models import NumberingPart, RankPart, fields_of
 from facewright.constraints.brief.rules import PARTS, check, stated
 from facewright.constraints.brief.target import target_of
+from facewright.constraints.contest import BEATS, ORDERS
 from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import GOALS_WITHOUT_DRAW
@@ -25,27 +26,25 @@ from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import PARAMETERS, READINGS, REROLL, How, Reading, reading_of
 from facewright.constraints.texts import TextError
 
-WITHOUT_TARGET = ("each-beats-next", "every-order")
-"""The readings that compare dice and want no distribution."""
 BELONGS: dict[str, tuple[str, ...]] = {
     "modulo": ("total-modulo",),
     "keep": ("total-of-highest", "total-of-lowest"),
     "at_least": ("how-many",),
-    "ties": ("each-beats-next",),
-    "chance_at_least": ("each-beats-next",),
-    "fair": ("every-order",),
+    "ties": (BEATS,),
+    "chance_at_least": (BEATS,),
+    "beats": (BEATS,),
+    "fair": (ORDERS,),
 }
 """Keys that go with some readings only."""
 
 
 def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     """The question that a numbering brief asks; None, with every fault, where it asks none."""
-    _required(brief, faults)
+    required(brief, faults)
     _limits_of_this_version(brief, faults)
     rank = rank_of(brief.rank, faults)
     goals = goals_of(brief.layout, faults, GOALS_WITHOUT_DRAW)
-    wanted = brief.read not in WITHOUT_TARGET or brief.like is not None or brief.ways is not None
-    target = target_of(brief, faults) if wanted else None
+    target = target_of(brief, faults)
     how = _how(brief, faults)
     reading = reading_of(brief.read or "total", how) if how is not None else None
     also = further_of(brief.also, _sizes(brief), faults)
@@ -72,7 +71,8 @@ def question_of(brief: NumberingPart, faults: Faults) -> Numbering | None:
     )
 
 
-def _required(brief: NumberingPart, faults: Faults) -> None:
+def required(brief: NumberingPart, faults: Faults) -> None:
+    """The faults of keys that every numbering brief must have and this one has not."""
     if brief.title is None:
         faults.missing("title", 'a title, such as title = "Harbour dues"')
     if brief.dice is None:
@@ -81,9 +81,6 @@ def _required(brief: NumberingPart, faults: Faults) -> None:
 
 def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
     """The keys and values that are known, but not answered yet; and those that do not go together."""
-    if brief.read is not None and brief.read not in READINGS:
-        known = ", ".join(f'"{name}"' for name in READINGS)
-        faults.add(("read",), f'"{brief.read}"', f"{known}: this version answers no other reading yet")
     for key, readings in BELONGS.items():
         if getattr(brief, key) is not None and brief.read in READINGS and brief.read not in readings:
             words = " or ".join(f'"{reading}"' for reading in readings)

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 from typing import BinaryIO
 
+from facewright.constraints.brief.contest import question_of_contest
 from facewright.constraints.brief.earlier import Earlier
 from facewright.constraints.brief.faults import WHOLE, Faults
 from facewright.constraints.brief.kinds import LAYOUT, NUMBERING, READOUTS
@@ -20,6 +21,7 @@ from facewright.constraints.brief.structure import (
     sound_readouts,
 )
 from facewright.constraints.brief.toml import load
+from facewright.constraints.contest import CONTESTS
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question_form import Question
 
@@ -99,7 +101,8 @@ def parse(text: str, name: str = "brief", earlier: Earlier | None = None) -> Que
     kind = kind_of(raw, faults)
     question: Question | None = None
     if kind is NUMBERING:
-        question = question_of(sound_numbering(raw, faults), faults)
+        part = sound_numbering(raw, faults)
+        question = question_of_contest(part, faults) if part.read in CONTESTS else question_of(part, faults)
     elif kind is READOUTS:
         question = question_of_readouts(sound_readouts(raw, faults), faults)
     elif kind is LAYOUT:

@@ -119,8 +119,9 @@ def _sound(model: type[P], raw: dict[str, Any], faults: Faults) -> P:
             faults.add(path, "an unknown key", nearest_keys(str(path[-1]), _known(model, path)))
         else:
             faults.add(path, _found(error["input"], error["type"]), _accepted(model, path))
-    for error in errors:
-        _take_out(raw, _path(raw, error["loc"]), faults)
+    # all paths before anything goes: of a list that is gone none of its items has a path
+    for path in [_path(raw, error["loc"]) for error in errors]:
+        _take_out(raw, path, faults)
     return model.model_validate(raw)
 
 
@@ -153,7 +154,7 @@ def _owner(model: type[Part], path: Path) -> type[Part] | None:
 def _accepted(model: type[Part], path: Path) -> str:
     """What the value at a path accepts, from the field that it belongs to."""
     if isinstance(path[-1], int):
-        return (ITEMS | LAYOUT_ITEMS)[str(path[-2])]
+        return (ITEMS | LAYOUT_ITEMS)[[part for part in path if isinstance(part, str)][-1]]
     if len(path) > 1 and path[-2] == "ways":
         return ITEMS["ways"]
     owner = _owner(model, path[:-1])

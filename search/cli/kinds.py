@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
 import click
+from facewright.constraints.contest import Contest
 from facewright.search.cli.common import echo_json, look, show_answer, width
 
 if TYPE_CHECKING:
@@ -55,6 +56,10 @@ class _Numberings:
         from facewright.search.report.text import details
 
         text = details(summary(answer), entries(answer, [one])[0], width(), **look())
+        if isinstance(answer.question, Contest):
+            from facewright.search.report.contest_text import lines
+
+            text = "\n".join([text, "", *lines(answer.question, one.scores.design)])
         return _with_layouts(text, answer, one)
 
     def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:

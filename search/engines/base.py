@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from facewright.constraints.contest import Contest
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering
 from facewright.search.progress import Progress
@@ -23,5 +24,15 @@ class Engine(Protocol):
         ...
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
+        """Streams up to `limit` designs in canonical form, each once, then closes."""
+        ...
+
+
+class ContestEngine(Protocol):
+    """Answers every question of one reading that rolls dice against one another; else as `Engine`."""
+
+    name: str
+
+    def answer(self, question: Contest, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams up to `limit` designs in canonical form, each once, then closes."""
         ...

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from math import prod
 from typing import TYPE_CHECKING, Any
 
+from facewright.constraints.contest import BEATS, Contest, DiceQuestion
+from facewright.constraints.duels import least_chance
 from facewright.constraints.labels import Die
 from facewright.constraints.readings import how_to_form
-from facewright.search.answer import Answer, SetOutcome
+from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.export import evidence
 from facewright.search.rank import Ranked, rank, score
 from facewright.search.report.laid_out import labels_laid
@@ -48,7 +50,6 @@ def summary(
         "run": run,
         "written": written,
         "read": question.read,
-        **how_to_form(question.how),
         "ask": ask(question),
         "sentence": sentence,
         "reason": reason,
@@ -59,17 +60,24 @@ def summary(
         "listed": len(answer.found),
         "evidence": evidence(answer),
         "proof": list(answer.proof),
-        "target": {
-            "words": question.like or "the ways in the brief",
-            "outcomes": question.target.outcomes,
-            "ways": question.target.plain_pairs,
-        },
+        **_wanted(question),
         "sets": [_set(outcome, answer) for outcome in answer.outcomes],
         "dropped": [{"faces": list(one.faces), "reason": one.reason} for one in question.dropped],
         "weights": dict(question.rank),
         "provenance": {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)},
         "cautions": list(CAUTIONS),
     }
+
+
+def _wanted(question: DiceQuestion) -> dict[str, Any]:
+    """What is wanted: a target and how it is read; of a contest who is to beat whom, or in which sense it is fair."""
+    if isinstance(question, Contest):
+        arcs = [list(arc) for arc in question.beats]
+        return {"target": None, "contest": {"read": question.read, "beats": arcs, "fair": question.fair}}
+    target = question.target
+    words = question.like or "the ways in the brief"
+    wanted = {"words": words, "outcomes": target.outcomes, "ways": target.plain_pairs}
+    return {**how_to_form(question.how), "target": wanted}
 
 
 def entries(answer: Answer, ranked: Sequence[Ranked], *, parts: bool = True) -> list[dict[str, Any]]:
@@ -86,7 +94,7 @@ def entries(answer: Answer, ranked: Sequence[Ranked], *, parts: bool = True) -> 
             "tied": one.tied,
             "dice": [list(die.labels) for die in one.scores.design.dice],
             "ordinary": one.scores.design.ordinary,
-            "distance": str(origin.distance),
+            **_reached(answer.question, origin),
             "scores": {**one.scores.scores, "overall": one.overall},
         }
         if splits is not None:
@@ -96,6 +104,16 @@ def entries(answer: Answer, ranked: Sequence[Ranked], *, parts: bool = True) -> 
             entry["split"] = splits.of(origin.set, [die.labels for die in one.scores.design.dice])
         listed.append(entry)
     return listed
+
+
+def _reached(question: DiceQuestion, found: FoundDesign) -> dict[str, Any]:
+    """How near a design comes: its distance from the target; of duels the least chance."""
+    if not isinstance(question, Contest):
+        return {"distance": str(found.distance)}
+    if question.read != BEATS:
+        return {}
+    dice = [die.labels for die in found.design.dice]
+    return {"chance": str(least_chance(dice, question.arcs(len(dice))))}
 
 
 def headline(reason: str) -> tuple[str, str]:
@@ -133,6 +151,8 @@ def _whole(dice: Sequence[Die], answer: Answer) -> Factored | None:
     from facewright.constraints.division import scaled_ways
     from facewright.search.engines.splitting.polynomials import factored, polynomial
 
+    if isinstance(answer.question, Contest):
+        return None
     ways = scaled_ways(answer.question.target, [die.faces for die in dice])
     exact = (
         answer.question.read == "total" and not answer.question.again and answer.question.accept == "exact"

@@ -20,8 +20,8 @@ SHOWN = 50
 def table(answer: Answer) -> pd.DataFrame:
     """One row a design, best first: rank, id, each die's faces, solid and labels (a tuple), distance and scores.
 
-    Columns: rank, tied, id, die_1_faces, die_1_solid, die_1, die_2_faces, …, ordinary, distance (a Fraction), legible,
-    familiar, readability, cost, overall. Dice that a smaller set lacks are missing values.
+    Columns: rank, tied, id, die_1_faces, die_1_solid, die_1, die_2_faces, …, ordinary, distance or least chance
+    (Fractions), legible, familiar, readability, cost, overall. Dice that a smaller set lacks are missing values.
     """
     from fractions import Fraction
 
@@ -32,12 +32,14 @@ def table(answer: Answer) -> pd.DataFrame:
     most = max(
         (len(one.design.dice) for one in answer.found), default=len(next(iter(answer.question.sets), ()))
     )
-    frame = pd.DataFrame(listed, columns=columns(most))
+    frame = pd.DataFrame(listed, columns=columns(most, answer.question.read))
     for place in range(1, most + 1):
         frame[f"die_{place}"] = frame[f"die_{place}"].map(_labels)
         # whole numbers even where some are missing
         frame[f"die_{place}_faces"] = frame[f"die_{place}_faces"].astype("Int64")
-    frame["distance"] = frame["distance"].map(Fraction)
+    for name in ("distance", "chance"):
+        if name in frame:
+            frame[name] = frame[name].map(Fraction)
     return frame
 
 

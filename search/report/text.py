@@ -189,6 +189,8 @@ def _narrow(
     notes = ["ordinary"] if design.get("ordinary") else []
     if design.get("distance") not in NO_DISTANCE:
         notes.append(f"distance {design['distance']}")
+    if design.get("chance"):
+        notes.append(f"least chance {design['chance']}")
     line, note = f"{_rank(design):>5} {design['id'][:6]:<6}  {values}", ", ".join(notes)
     if len(line) + 2 + len(note) <= width:
         yield f"{line}  {note}".rstrip()
@@ -217,11 +219,13 @@ def _columns(designs: Sequence[Mapping[str, Any]]) -> list[tuple[str, int]]:
     names = list(SHOWN)
     if any(one.get("distance") not in NO_DISTANCE for one in designs):
         names.append("distance")
+    if any(one.get("chance") for one in designs):
+        names.append("chance")
     return [(name, max(len(name), *(len(_value(one, name)) for one in designs))) for name in names]
 
 
 def _value(design: Mapping[str, Any], name: str) -> str:
-    found = design.get("distance") if name == "distance" else design["scores"].get(name)
+    found = design.get(name) if name in ("distance", "chance") else design["scores"].get(name)
     if found is None:
         return "-"
     return f"{found:.1f}" if name == "cost" else str(found)
@@ -251,6 +255,8 @@ def _standing(design: Mapping[str, Any]) -> str:
         said.append("ordinary dice")
     if design.get("distance") not in NO_DISTANCE:
         said.append(f"distance {design['distance']} from what was wanted")
+    if design.get("chance"):
+        said.append(f"least chance {design['chance']}")
     return sentence(said)
 
 

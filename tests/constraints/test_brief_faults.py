@@ -146,7 +146,11 @@ SINGLE = [
      "repeats of at least 3, or more labels allowed"),
     ("labels", "labels = { lowest = -1_000_000 }", 5, "labels.lowest", None, "a higher lowest or a lower highest"),
     # what this version does not do yet, and what does not go together
-    ("read", 'read = "every-order"', 3, "read", '"every-order"', None),
+    ("read", 'read = "every-order"', 2, "like", "a distribution that is wanted",
+     'no such key: read = "every-order" compares dice with one another'),
+    ("ties", 'ties = "lose"', 5, "ties", 'a key that goes with read = "each-beats-next"',
+     'no such key beside read = "total"'),
+    ("layout", "layout = [1]", 5, "layout[1]", "1", None),
     ("read", 'read = "total-modulo"', 0, "modulo", "nothing: the key is missing",
      'a whole number from 2 to 1,000,000: read = "total-modulo" needs it'),
     ("accept", 'accept = "near"', 5, "accept", '"near"', '"exact" or "nearest"'),

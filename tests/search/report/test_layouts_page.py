@@ -114,7 +114,7 @@ def test_labels_in_words() -> None:
 
 def test_the_roll_in_words() -> None:
     question = replace(asked("cube", [1, 2, 3, 4, 5, 6], "apart"), roll=Roll("total", ((1, 2), (3, 3))))
-    assert roll_words(question) == "Rolled together with 1 2 and 3 3, read as the total."
+    assert roll_words(question) == "Rolled together with 1 2 and 3 3, read as their total."
     assert roll_words(replace(question, roll=Roll())) == ""
     assert "Wanted: equal labels apart." in ask(question)
     both = replace(question, goals=("apart", "off-centre"))

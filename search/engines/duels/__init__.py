@@ -1,0 +1,1 @@
+"""Who beats whom: the engine for `read = "each-beats-next"`."""

@@ -1,0 +1,1 @@
+"""Fair finishing orders: the engine for `read = "every-order"`."""

@@ -74,7 +74,7 @@ def evidence(answer: Answer) -> dict[str, Any]:
         "recounted": len(answer.found),
         "seconds": round(answer.seconds, 4),
         "bound": answer.bound,
-        "cause": answer.cause,
+        **({"cause": answer.cause} if answer.cause else {}),
     }
 
 

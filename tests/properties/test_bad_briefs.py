@@ -56,7 +56,7 @@ PLANTS: dict[str, list[Plant]] = {
     ],
     "read": [
         ('read = "totl"', 0, "read"), ("read = 1", 0, "read"), ('read = "hihgest"', 0, "read"),
-        ('read = "every-order"', 0, "read"), ("read = total", 0, "read"), ('read = ["total"]', 0, "read"),
+        ('read = "every order"', 0, "read"), ("read = total", 0, "read"), ('read = ["total"]', 0, "read"),
     ],
     "dice": [
         ("dice = []", 0, "dice"), ("dice = 6", 0, "dice"), ("dice = [6,\n  1]", 1, "dice[2]"),
@@ -134,8 +134,6 @@ def bad_brief(rng: random.Random) -> tuple[str, set[tuple[int, str]]]:
     plants = {key: rng.choice(PLANTS[key]) for key in sorted(spoilt - missing)}
     if "further" in plants and plants["further"][2] in BESIDE and "read" in spoilt:
         plants["further"] = ("colour = 1", 0, "colour")
-    if "like" in missing and "every-order" in plants.get("read", ("",))[0]:
-        plants["read"] = ("read = 1", 0, "read")  # that reading wants no target, so nothing would be missing
     present = [key for key in keys if key not in missing]
     rng.shuffle(present)
     lines: list[str] = []

@@ -232,6 +232,7 @@ def test_the_factors_multiply_to_the_dice(show: Show, sample: ModuleType) -> Non
     _, designs = run = sample.harbour()
     tab = show(run, at=f"#{designs[1]['id']}")
     tab.locator("details.split summary").click()
+    tab.locator(".product").first.wait_for()
     products = tab.locator(".product").all_inner_texts()
     raised = {sign: str(at) for at, sign in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
 

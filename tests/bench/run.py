@@ -15,11 +15,14 @@ import subprocess
 import sys
 import tempfile
 import time
+from fractions import Fraction
 from importlib import import_module
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 from facewright.constraints.brief import parse
+from facewright.constraints.duels import least_chance
 from facewright.search.engines.factors import Factors
 from facewright.search.progress import silent
 from facewright.search.stop import never
@@ -279,6 +282,52 @@ def nearest(
     return rows
 
 
+def contest(text: str, most: int, repeats: int) -> tuple[Any, Any, float]:
+    """What the engine of a contest states, its designs, and the median seconds."""
+    from facewright.search.engines import CONTEST_ENGINES
+
+    question: Any = parse(text, "bench")
+    times = []
+    for _ in range(repeats):
+        started = time.perf_counter()
+        answering = CONTEST_ENGINES[question.read].answer(question, most, never, 0, silent)
+        found = list(answering)
+        times.append(time.perf_counter() - started)
+    return answering.closing, found, statistics.median(times)
+
+
+def contests(limit: float, workers: int, *, quick: bool) -> list[str]:
+    """Rows: duels and finishing orders against their plain models."""
+    plain = import_module("plain_contests")
+    rows = []
+    text = 'title = "d"\nread = "each-beats-next"\ndice = [6, 6, 6]\nlabels = { highest = 9 }\n'
+    closing, [design], ours = contest(text, 1, 5)
+    least = least_chance([die.labels for die in design.dice], ((0, 1), (1, 2), (2, 0)))
+    proved, best, bound, seconds = plain.duels(6, 3, 9, limit, workers)
+    if closing.verdict != "best" or (proved is not None and least != Fraction(proved, 36)):
+        raise SystemExit(f"bench: duels: the engine says {closing.verdict} {least}, the plain model {proved}")
+    slow = f"{seconds:.1f} s | {seconds / ours:,.0f}"
+    if proved is None:
+        slow = f"over {limit:.0f} s, best {best}/36, bound {bound}/36 | –"
+    rows.append(
+        f"| three 6-face dice, each beats the next, labels 1..9 | {least} proved | {ours:.2f} s | {slow} |"
+    )
+    cases = [(6, 3, True), (12, 4, False)]
+    for faces, dice, every in cases[:1] if quick else cases:
+        stop = "" if every else "stop = { designs = 1 }\n"
+        text = f'title = "o"\nread = "every-order"\ndice = {[faces] * dice}\n{stop}'
+        closing, found, ours = contest(text, 10_000 if every else 1, 5)
+        count, seconds = plain.orders(faces, dice, limit, every=every)
+        if every and count not in (None, closing.count):
+            raise SystemExit(f"bench: orders: the engine says {closing.count}, the plain model {count}")
+        slow = f"over {limit:.0f} s | –" if count is None else f"{seconds:.1f} s | {seconds / ours:,.0f}"
+        said = "all sets" if every else f"{len(found)} set found"
+        rows.append(f"| {dice} {faces}-face dice in every order | {said} | {ours:.2f} s | {slow} |")
+    for row in rows:
+        print(row, file=sys.stderr)
+    return rows
+
+
 def main() -> None:
     """Measures and prints."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -313,6 +362,9 @@ def main() -> None:
         "\n".join(nearest(NEAREST[:1] if asked.quick else NEAREST, min(limit, 90), asked.workers, 3)),
         flush=True,
     )
+    print("\n## Contests\n\nEngines against plain models.\n")
+    print("| question | answer | ours | plain | ratio |\n|---|---:|---:|---:|---:|")
+    print("\n".join(contests(min(limit, 60), asked.workers, quick=asked.quick)), flush=True)
     print(
         "\n## Dice as meshes\n\nFrom marks to STL and 3MF, read back, against trimesh, numeral after numeral.\n"
     )

@@ -8,36 +8,16 @@ from typing import Any
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import LayoutDesign
 from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
-
-SCHEMA = 1
+from facewright.search.statement import statement
 
 
 def as_json(answer: LayoutAnswer, ranked: Sequence[FoundLayout]) -> dict[str, Any]:
     """The answer as the contract writes it, the designs best first; "question" lets others recount it."""
     return {
-        "schema": SCHEMA,
-        "title": answer.question.title,
-        "kind": answer.question.kind,
-        "verdict": answer.verdict,
-        "count": answer.count,
-        "count_up_to_shift": answer.count,
-        "count_is": answer.count_is,
-        "reason": answer.reason,
-        "evidence": evidence(answer),
+        **statement(answer),
         "proof": list(answer.proof),
         "designs": [design_json(answer.question, one.design, place) for place, one in enumerate(ranked, 1)],
         "question": answer.question.to_form(),
-    }
-
-
-def evidence(answer: LayoutAnswer) -> dict[str, Any]:
-    """What backs the verdict."""
-    return {
-        "engine": answer.engine,
-        "proved": answer.verdict != "partial",
-        "recounted": len(answer.found),
-        "seconds": round(answer.seconds, 4),
-        "bound": answer.bound,
     }
 
 

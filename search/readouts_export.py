@@ -12,6 +12,7 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.engines.readouts_words import deviation_words, largest_deviation, positions
 from facewright.search.export import laid_out
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
+from facewright.search.statement import statement
 
 SCHEMA = 1
 BIT_DIGITS = 6
@@ -21,30 +22,11 @@ BIT_DIGITS = 6
 def as_json(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks]) -> dict[str, Any]:
     """The answer as the contract writes it, the designs best first; "question" lets others recount it."""
     return {
-        "schema": SCHEMA,
-        "title": answer.question.title,
-        "kind": answer.question.kind,
-        "verdict": answer.verdict,
-        "count": answer.count,
-        "count_up_to_shift": answer.count,
-        "count_is": answer.count_is,
-        "reason": answer.reason,
-        "evidence": evidence(answer),
+        **statement(answer),
         "solids": answer.table(),
         "designs": [design_json(answer.question, one, place) for place, one in enumerate(ranked, 1)],
         **laid_out(answer.layouts),
         "question": answer.question.to_form(),
-    }
-
-
-def evidence(answer: ReadoutsAnswer) -> dict[str, Any]:
-    """What backs the verdict."""
-    return {
-        "engine": answer.engine,
-        "proved": answer.verdict != "partial",
-        "recounted": len(answer.found),
-        "seconds": round(answer.seconds, 4),
-        "bound": answer.bound,
     }
 
 

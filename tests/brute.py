@@ -6,7 +6,7 @@ It shares no code with the engines: no polynomial, no model, no division, and it
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import combinations_with_replacement, product
 from math import comb, prod
 from typing import Any
@@ -64,7 +64,7 @@ def results(question: Numbering, dice: Sequence[Sequence[int]]) -> Counter[Any]:
     return results_of(question.read, dict(question.how), dice)
 
 
-def results_of(reading: str, told: dict[str, Any], dice: Sequence[Sequence[int]]) -> Counter[Any]:
+def results_of(reading: str, told: Mapping[str, object], dice: Sequence[Sequence[int]]) -> Counter[Any]:
     """The same, for what a reading is told."""
     read: dict[str, Callable[[tuple[int, ...]], Any]] = {
         "total": sum,

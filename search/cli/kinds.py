@@ -107,9 +107,10 @@ class _Readouts:
         return rows(answer, ranked)
 
     def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
-        from facewright.search.report.readouts_page import write_readouts_report
+        from facewright.search.report.frame import write_page
+        from facewright.search.report.readouts_page import readouts_page
 
-        return write_readouts_report(answer, ranked, folder)
+        return write_page(readouts_page, answer, ranked, folder)
 
 
 class _Layouts:
@@ -140,9 +141,10 @@ class _Layouts:
         return rows(answer, ranked)
 
     def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
-        from facewright.search.report.layouts_page import write_layouts_report
+        from facewright.search.report.frame import write_page
+        from facewright.search.report.layouts_page import layouts_page
 
-        return write_layouts_report(answer, ranked, folder)
+        return write_page(layouts_page, answer, ranked, folder)
 
 
 _KINDS: dict[str, Shown] = {

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.grammar import capital, counted
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import LayoutDesign
 from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
-from facewright.search.layouts_export import evidence
-from facewright.search.report.contents import CAUTIONS, headline
+from facewright.search.report.frame import framed
 from facewright.search.report.layouts_maker import mould_words, size_words
 from facewright.search.report.layouts_words import ask, balance_lines, roll_words, told
 from facewright.search.report.marked_pictures import pictures_of
-from facewright.search.report.shell import VERDICTS, day, policy, styles, template
-from facewright.search.report.view import view_assets
+from facewright.search.statement import evidence
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.solid import Rest
@@ -46,24 +43,6 @@ AWAY = {"vertex above": "at the corner opposite", "edge above": "on the edge opp
 """Where a label stands that is not read on its face."""
 
 
-def write_layouts_report(answer: LayoutAnswer, ranked: Sequence[FoundLayout], folder: Path) -> Path:
-    """Writes report.html; raises RunError where it cannot be written."""
-    from facewright.search.folders import REPORT, write_text
-    from facewright.search.runs import provenance_of
-
-    about = provenance_of(folder)
-    path = folder / REPORT
-    page = layouts_page(
-        answer,
-        ranked,
-        run=folder.resolve().name,
-        written=about.get("ended", "")[:10],
-        provenance=about["made_with"],
-    )
-    write_text(path, page)
-    return path
-
-
 def layouts_page(
     answer: LayoutAnswer,
     ranked: Sequence[FoundLayout],
@@ -73,38 +52,25 @@ def layouts_page(
     provenance: dict[str, Any] | None = None,
 ) -> str:
     """The whole page: its name and date from the run, all else from the answer."""
-    from markupsafe import Markup
-
     question = answer.question
-    sentence, reason = headline(answer.reason)
-    made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     several = len(ranked) > 1
-    view_css, run_scripts = view_assets() if ranked else ("", ())
-    return template("layouts.html").render(
-        policy=policy(run_scripts),
-        css=Markup(styles(STYLES) + view_css),
-        scripts=[Markup(script) for script in run_scripts],
+    return framed(
+        "layouts.html",
+        answer,
+        sheets=STYLES,
+        view=bool(ranked),
         run=run,
-        written=day(written),
-        title=question.title,
+        written=written,
+        provenance=provenance,
         ask=ask(question),
-        note=question.note,
         together=together(question),
-        verdict=answer.verdict,
-        verdict_word=VERDICTS[answer.verdict],
-        sentence=sentence,
-        reason=reason,
         evidence=_evidence(answer),
-        proof=answer.proof,
-        proof_title="How far the proof got" if answer.verdict == "partial" else "How this was proved",
         rows=[row(question, one.design, place) for place, one in enumerate(ranked[:LISTED], 1)]
         if several
         else [],
         designs=[drawn(question, one.design) for one in ranked[:SHOWN]],
         list_title=f"The {len(ranked):,} layouts, best first",
         more=_more(len(ranked)),
-        cautions=CAUTIONS,
-        provenance=[(name.replace("_", " "), value) for name, value in made.items()],
     )
 
 

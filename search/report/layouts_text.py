@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from facewright.constraints.layout import Layout
 from facewright.constraints.layout_design import LayoutDesign
 from facewright.search.layouts_answer import FoundLayout, LayoutAnswer
-from facewright.search.layouts_export import evidence
 from facewright.search.report.layouts_words import balance_lines, roll_words, told
 from facewright.search.report.terminal import NARROWEST, clean, sentence, wrapped
+from facewright.search.statement import evidence
 
 
 def summary(answer: LayoutAnswer, ranked: Sequence[FoundLayout], width: int, rows: int | None) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 from facewright.constraints.grammar import counted, number, series
@@ -12,14 +11,14 @@ from facewright.constraints.readouts import Readout, Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
 from facewright.search.artwork.sizes import smallest
 from facewright.search.readouts_answer import FoundMarks, ReadoutsAnswer
-from facewright.search.readouts_export import evidence, particulars
-from facewright.search.report.contents import CAUTIONS, headline
+from facewright.search.readouts_export import particulars
 from facewright.search.report.figures_marked import MOST_VIEWS
+from facewright.search.report.frame import framed
 from facewright.search.report.laid_out import shown as laid_out
 from facewright.search.report.readouts_pictures import badge_svg, marked, pictures
 from facewright.search.report.readouts_text import by_label
-from facewright.search.report.shell import VERDICTS, day, policy, styles, template
-from facewright.search.report.view import view_assets, view_block
+from facewright.search.report.view import view_block
+from facewright.search.statement import evidence
 
 SHOWN = 20
 """How many designs are shown in full."""
@@ -32,24 +31,6 @@ PLACES = {"f": "the faces", "v": "corners", "e": "edges"}
 """Sites by the letter of their names, for a reader."""
 
 
-def write_readouts_report(answer: ReadoutsAnswer, ranked: Sequence[FoundMarks], folder: Path) -> Path:
-    """Writes report.html; raises RunError where it cannot be written."""
-    from facewright.search.folders import REPORT, write_text
-    from facewright.search.runs import provenance_of
-
-    about = provenance_of(folder)
-    path = folder / REPORT
-    page = readouts_page(
-        answer,
-        ranked,
-        run=folder.resolve().name,
-        written=about.get("ended", "")[:10],
-        provenance=about["made_with"],
-    )
-    write_text(path, page)
-    return path
-
-
 def readouts_page(
     answer: ReadoutsAnswer,
     ranked: Sequence[FoundMarks],
@@ -59,42 +40,29 @@ def readouts_page(
     provenance: dict[str, Any] | None = None,
 ) -> str:
     """The whole page: its name and date from the run, all else from the answer."""
-    from markupsafe import Markup
-
     question = answer.question
-    view_css, run_scripts = view_assets() if ranked else ("", ())
-    sentence, reason = headline(answer.reason)
     shown = [
         _design(question, one.design, MOST_VIEWS if place == 0 else FEW_VIEWS)
         for place, one in enumerate(ranked[:SHOWN])
     ]
     hidden = len(ranked) - len(shown)
-    made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     table = answer.table() if len(question.solids) > 1 else []
-    return template("readouts.html").render(
-        policy=policy(run_scripts),
-        css=Markup(styles(STYLES) + view_css),
-        scripts=[Markup(script) for script in run_scripts],
+    return framed(
+        "readouts.html",
+        answer,
+        sheets=STYLES,
+        view=bool(ranked),
         run=run,
-        written=day(written),
-        title=question.title,
+        written=written,
+        provenance=provenance,
         ask=ask(question),
-        note=question.note,
-        verdict=answer.verdict,
-        verdict_word=VERDICTS[answer.verdict],
-        sentence=sentence,
-        reason=reason,
         evidence=_evidence(answer),
-        proof=answer.proof,
-        proof_title="How far the proof got" if answer.verdict == "partial" else "How this was proved",
         solids=[_row(answer, row) for row in table if row["verdict"] != "none"],
         without=_without(table),
         designs=shown,
         laid=laid_out(answer.layouts),
         others=f"{counted(len(ranked) - 1, 'other design').capitalize()}, best first",
         more=f"{counted(hidden, 'more design').capitalize()} in the run." if hidden > 0 else "",
-        cautions=CAUTIONS,
-        provenance=[(name.replace("_", " "), value) for name, value in made.items()],
     )
 
 

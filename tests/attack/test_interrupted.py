@@ -7,7 +7,7 @@ import random
 import signal
 import sqlite3
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -114,6 +114,15 @@ def test_quiet_says_nothing_of_an_interrupt(
     assert (status, err) == (1, "")
 
 
+@pytest.fixture
+def interrupts_heard() -> Iterator[None]:
+    """A shell starts what runs in its background with interrupts ignored; then nothing could be left alone."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("interrupts_heard")
 def test_the_solver_leaves_interrupts_alone() -> None:
     from facewright.constraints.brief import parse
     from facewright.search import find

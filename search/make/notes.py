@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from facewright.constraints.grammar import number
 from facewright.constraints.solids.sizes import both_units
 
 if TYPE_CHECKING:
@@ -101,9 +102,9 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
     die, material = one.die, one.material
     weight = mesh.volume_mm3 / 1000 * material.density
     drawn, edges = mould_sentences(one, mould_of(one))
-    dice = "one die" if len(die.positions) == 1 else f"{len(die.positions)} dice alike"
+    dice = "one die" if len(die.positions) == 1 else f"{number(len(die.positions))} dice alike"
     what = [
-        f"Design {die.design}, {dice} of the set, on the {die.artwork.solid.name}.",
+        f"Design {die.design}, {dice}, on the {die.artwork.solid.name}.",
         f"Size: {one.across}. {one.least.words(one.size_is)}",
         f"Volume {mesh.volume_mm3 / 1000:.2f} cm³; about {weight:.1f} g in {material.material} "
         f"({material.density:g} g/cm³, from memory: weigh a part).",

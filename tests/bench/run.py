@@ -328,6 +328,81 @@ def contests(limit: float, workers: int, *, quick: bool) -> list[str]:
     return rows
 
 
+LAYOUTS = [
+    ("icosahedron", ("opposite-sums", "even-vertices")),
+    ("icosahedron", ("even-vertices",)),
+    ("rhombic triacontahedron", ("even-vertices",)),
+    ("disdyakis dodecahedron", ("even-vertices",)),
+    ("disdyakis dodecahedron", ("opposite-sums", "even-vertices")),
+]
+"""Layouts of 1 to n with vertices as even as can be; the last only in the long form."""
+
+SEEDS = 5
+"""So many searches for each layout, each from other random numbers; the slowest is told too."""
+
+
+def layouts(cases: list[tuple[str, tuple[str, ...]]], limit: float, workers: int) -> list[str]:
+    """Rows: the evenest vertices, proved, against the plain model."""
+    from facewright.constraints.layout import Layout
+    from facewright.constraints.solids import solid
+    from facewright.search.engines.layout import Laying
+
+    rows = []
+    for name, goals in cases:
+        body = solid(name)
+        question = Layout(name, tuple(range(1, len(body.faces) + 1)), goals, title="bench")
+        times, reached = [], set()
+        for seed in range(SEEDS + 1):  # the first compiles, or loads what was compiled
+            started = time.perf_counter()
+            answering = Laying().answer(question, 1, never, seed, silent)
+            [design] = list(answering)
+            times.append(time.perf_counter() - started)
+            reached.add((str(design.balance.deviation), answering.closing.verdict))
+        [(least, verdict)] = reached
+        run = import_module("plain_layouts").layout
+        opposite = "opposite-sums" in goals
+        proved, best, bound, seconds = run(body, opposite=opposite, seconds=limit, workers=workers)
+        if verdict != "best" or (proved is not None and str(proved) != least):
+            raise SystemExit(f"bench: {name} {goals}: the engine says {verdict} {least}, the plain {proved}")
+        ours = statistics.median(times[1:])
+        plain = f"{seconds:.2f} s | {seconds / ours:,.1f}"
+        if proved is None:
+            plain = f"over {limit:.0f} s, best {best}, bound {bound} | –"
+        how = "opposite faces with one sum" if opposite else "free"
+        rows.append(f"| {name}, {how} | {least} | {ours:.2f} s | {max(times[1:]):.2f} s | {plain} |")
+        print(rows[-1], file=sys.stderr)
+    return rows
+
+
+def text_boxes(repeats: int) -> list[str]:
+    """Rows: the largest boxes for one, two and three characters, at any angle, on all solids of polyhedral groups."""
+    from facewright.constraints.solids import catalogue, solid
+    from facewright.constraints.solids.boxes import boxes
+    from facewright.constraints.solids.frames import face_frame
+
+    bodies = [solid(name) for name in catalogue.listed()]
+    bodies = [body for body in bodies if body.point_group[0] in "TOI" and len(body.faces) == len(body.rests)]
+    widths = (0.6, 1.2, 1.8)
+    times = []
+    for _ in range(repeats):
+        boxes.cache_clear()
+        started = time.perf_counter()
+        found = [[boxes(body, wide, any_angle=True)[0] for wide in widths] for body in bodies]
+        times.append(time.perf_counter() - started)
+    plain = import_module("plain_layouts").box
+    started = time.perf_counter()
+    for body, ours in zip(bodies, found, strict=True):
+        polygon = face_frame(body, 0).polygon
+        for wide, one in zip(widths, ours, strict=True):
+            if one is None or abs(plain(polygon, wide) - one.height) > 1e-3 * one.height:
+                raise SystemExit(f"bench: {body.name}: boxes {wide} times as wide as high differ")
+    seconds = time.perf_counter() - started
+    ours = statistics.median(times)
+    return [
+        f"| {len(bodies)} solids, three widths each | {ours:.3f} s | {seconds:.1f} s | {seconds / ours:,.0f} |"
+    ]
+
+
 def main() -> None:
     """Measures and prints."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -362,6 +437,15 @@ def main() -> None:
         "\n".join(nearest(NEAREST[:1] if asked.quick else NEAREST, min(limit, 90), asked.workers, 3)),
         flush=True,
     )
+    print(
+        "\n## Layouts\n\nThe evenest vertices, proved, against the plain model; five seeds, median and slowest.\n"
+    )
+    print("| layout of 1 to n | deviation | ours | slowest | plain | ratio |\n|---|---:|---:|---:|---:|---:|")
+    even = LAYOUTS[:4] if asked.quick else LAYOUTS
+    print("\n".join(layouts(even, min(limit, 100), asked.workers)), flush=True)
+    print("\n## Text boxes\n\nThe largest at any angle, to 0.1 %, against a sweep of linear programmes.\n")
+    print("| faces | ours | plain | ratio |\n|---|---:|---:|---:|")
+    print("\n".join(text_boxes(5)), flush=True)
     print("\n## Contests\n\nEngines against plain models.\n")
     print("| question | answer | ours | plain | ratio |\n|---|---:|---:|---:|---:|")
     print("\n".join(contests(min(limit, 60), asked.workers, quick=asked.quick)), flush=True)

@@ -104,9 +104,10 @@ def draw_plan(
 
     Params:
         solid: the solid.
-        draw: "face", "edge", "vertex" (the first of them) or a direction in space; None: the best, see
-        `best_draw`. labelled: the numbers of the faces with marks; None: the faces that are rests. where: the
-        parting line on faces along the draw. values: of moulding; None: those shipped.
+        draw: "face", "edge", "vertex" (the first of them) or a direction in space; None: the best, see `best_draw`.
+        labelled: the numbers of the faces with marks; None: the faces that are rests.
+        where: the parting line on faces along the draw.
+        values: of moulding; None: those shipped.
     Raises: UsageError for a draw that is no place and no direction.
     """
     values = values or moulding()

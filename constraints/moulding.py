@@ -22,6 +22,13 @@ class Release:
 
 
 @dataclass(frozen=True)
+class Recess:
+    """How a recess is rounded, in millimetres."""
+
+    floor_mm: float
+
+
+@dataclass(frozen=True)
 class Rounding:
     """How edges and vertices are rounded; what each value means stands beside it in the file."""
 
@@ -37,6 +44,7 @@ class Moulding:
     """All values of the file."""
 
     release: Release
+    recess: Recess
     rounding: Rounding
 
 
@@ -51,7 +59,8 @@ def moulding(path: Path = SHIPPED) -> Moulding:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as wrong:
         raise UsageError(f"{path}: {wrong}; accepted: a copy of moulding.toml with other values") from wrong
-    parts = {field.name: kind for field, kind in zip(fields(Moulding), (Release, Rounding), strict=True)}
+    kinds = (Release, Recess, Rounding)
+    parts = {field.name: kind for field, kind in zip(fields(Moulding), kinds, strict=True)}
     if set(table) != set(parts):
         raise UsageError(
             f"{path}: found the parts {', '.join(table) or 'none'}; accepted: {', '.join(parts)}"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from facewright.constraints.errors import UsageError
@@ -19,7 +20,21 @@ from facewright.search.cli.common import (
 )
 from facewright.search.cli.kinds import shown
 
+if TYPE_CHECKING:
+    from facewright.search.make.dice import DieToMake
+
 ROUTES = ("mould", "cast", "laser", "print")
+
+
+class Millimetres(click.FloatRange):
+    """A length; "nan", which no range shuts out, is none."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The length as a number."""
+        found = super().convert(value, param, ctx)
+        if math.isnan(found):
+            self.fail(f"{value} is no length; accepted: {self.min:g} to {self.max:g}", param, ctx)
+        return found
 
 
 @click.command()
@@ -28,7 +43,7 @@ ROUTES = ("mould", "cast", "laser", "print")
 @click.option(
     "--out", type=click.Path(path_type=Path), help="The folder for the files; RUN/make/DESIGN without it."
 )
-@click.option("--size", type=click.FloatRange(1, 500), metavar="MM", help="The size, in millimetres.")
+@click.option("--size", type=Millimetres(1, 500), metavar="MM", help="The size, in millimetres.")
 @click.option("--size-is", type=click.Choice(SIZES), help="What the size measures; across-flats without it.")
 @click.option(
     "--by", "route", type=click.Choice(ROUTES), default="mould", show_default=True, help="How it is made."
@@ -39,6 +54,13 @@ ROUTES = ("mould", "cast", "laser", "print")
 @click.option("--raised", is_flag=True, help="Raised numerals: a mock-up to look at, for it rocks.")
 @click.option("--pips", is_flag=True, help="Pips for numbers from 1 to 9; 0 is a blank.")
 @click.option("--font", type=click.Path(path_type=Path), metavar="FILE", help="A TrueType or OpenType file.")
+@click.option(
+    "--picture",
+    "pictures",
+    multiple=True,
+    metavar="LABEL=FILE",
+    help="An SVG file whose outline stands for a label; may be given for several.",
+)
 @json_option
 @quiet_option
 @unused_options("--seed", "--workers")
@@ -53,6 +75,7 @@ def make(
     raised: bool,
     pips: bool,
     font: Path | None,
+    pictures: tuple[str, ...],
     as_json: bool,
     quiet: bool,
 ) -> int:
@@ -70,7 +93,8 @@ def make(
     one = one_of(shown(answer).ranked(answer, load_scores(None)), design, run)
     if font is not None:
         _tried(font)
-    wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font, pips)
+    drawn = _pictures(pictures)
+    wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font, pips, drawn)
     folder = out or folder_of(run) / "make" / one.id[:8]
     limits = Limits()
     made: list[dict[str, Any]] = []
@@ -79,6 +103,7 @@ def make(
             sized(die, wishes)
             for die in dice_of(answer, one, lettering=lettering, stop=limits, report=report)
         ]
+        _all_stand(drawn, [die.die for die in ready])
         for die in ready:
             if limits():
                 break
@@ -114,7 +139,37 @@ def _tried(font: Path) -> None:
 
     try:
         outlines("0", font)
+    except UsageError as wrong:
+        raise UsageError(f"--font: {wrong}") from wrong
     except Exception as wrong:  # whatever a font library says of a file that is none
         raise UsageError(
             f"--font: found {font}, which cannot be used ({wrong}); accepted: a TrueType or OpenType file"
         ) from wrong
+
+
+def _pictures(given: tuple[str, ...]) -> tuple[tuple[str, Path | str], ...]:
+    """The labels with their files; raises UsageError for a wish without both, and for a file that is no outline."""
+    from facewright.search.artwork.pictures import picture
+
+    found: dict[str, Path | str] = {}
+    for wish in given:
+        label, sign, file = wish.partition("=")
+        if not (label and sign and file) or label in found:
+            raise UsageError(
+                f"--picture: found {wish!r}; accepted: LABEL=FILE, such as yes=sun.svg, a label once"
+            )
+        found[label] = Path(file)
+        picture(Path(file))
+    return tuple(found.items())
+
+
+def _all_stand(pictures: tuple[tuple[str, Path | str], ...], dice: list[DieToMake]) -> None:
+    """Raises UsageError for a picture of a label that stands nowhere."""
+    labels = sorted(
+        {mark.text for die in dice for mark in die.artwork.marks}, key=lambda text: (len(text), text)
+    )
+    absent = [label for label, _ in pictures if label not in labels]
+    if absent:
+        raise UsageError(
+            f"--picture: found no label {', '.join(absent)} on the dice; accepted: one of {', '.join(labels)}"
+        )

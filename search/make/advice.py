@@ -66,7 +66,7 @@ def draw_sentences(
         inradius_mm: half the distance across flats, in millimetres.
     """
     lines = [_direction(plan, best), _marks(solid, plan), _body(solid, plan), _line(solid, plan, inradius_mm)]
-    lines.append(f"Seen along the draw it covers {plan.parting.area * inradius_mm**2:.0f} mm².")
+    lines.append(f"Projected area along the draw: {plan.parting.area * inradius_mm**2:.0f} mm².")
     return (*lines, _gate(solid, place))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from facewright.search.make.drawing_views import LINE, draw_views, scale_words
+from facewright.search.make.drawing_views import LINE, draw_views, gate_sign, scale_words
 from facewright.search.make.drawing_words import sections
 from facewright.search.make.pages import GREY, Page, pdf_of, width_of, wrapped
 
@@ -66,8 +66,7 @@ def _legend(page: Page, scale: float, y: float) -> None:
     )
     page.lines([[(x + 4, y + 0.9), (x + 12, y + 0.9)]], wide_mm=0.6, colour=LINE, dashed=True)
     x += 13 + page.text(x + 13, y, "parting line", size_mm=2.4, colour=GREY)
-    turned = [(x + 5 + dx, y + 0.9 + dy) for dx, dy in ((1, 0), (0, 1), (-1, 0), (0, -1))]
-    page.area([turned], fill=LINE)
+    gate_sign(page, (x + 5, y + 0.9))
     page.text(x + 7, y, "gate", size_mm=2.4, colour=GREY)
 
 

@@ -156,8 +156,13 @@ def _parting(page: Page, one: Sized, mould: Mould, picture: Picture) -> None:
     page.lines(runs, wide_mm=0.6, colour=LINE, dashed=True)
     if any(view.seen[face] for face in mould.gate.faces):
         [point] = picture.at(np.array([mould.gate.point]))
-        page.area([_disc(point, 1.3)], fill=LINE)
-        page.area([_disc(point, 0.6)], fill="#ffffff")
+        gate_sign(page, point.tolist())
+
+
+def gate_sign(page: Page, at: Sequence[float]) -> None:
+    """The sign of the gate, a ring."""
+    page.area([_disc(np.array(at), 1.3)], fill=LINE)
+    page.area([_disc(np.array(at), 0.6)], fill="#ffffff")
 
 
 def _sizes(page: Page, picture: Picture, scale: float) -> None:

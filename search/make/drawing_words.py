@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 TOLERANCE_MM = 0.05
 """How far across-flats may be off, and differ from each other (common practice, no source)."""
 
+POSTS = ("mould", "cast")
+"""Routes in which a recess is a post, from which the part must come off."""
+
 Content = Sequence[str] | Sequence[tuple[str, ...]]
 
 
@@ -28,7 +31,7 @@ def sections(one: Sized, mesh: DieMesh, mould: Mould) -> list[tuple[str, Content
         ("Size and mass", _sizes(one, mesh)),
         ("Numerals", _numerals(one, mesh)),
         ("Draw, parting line, gate", drawn),
-        ("Edges and corners", edges),
+        ("Edges and corners", (*edges, _models(mesh))),
         *_labels(one),
         ("Cautions", cautions(one, mesh)),
     ]
@@ -86,9 +89,26 @@ def _numerals(one: Sized, mesh: DieMesh) -> list[str]:
     if max(heights) - min(heights) > 0.005:
         tall += f" to {max(heights):.2f} mm"
     return [
-        f"{way}, {both_units(mesh.depth_mm)}; {len(heights)} to cut; figures {tall} high; floors and corners rounded. "
-        "Outlines: artwork.svg.",
+        f"{way}, {both_units(mesh.depth_mm)}; {len(heights)} to cut; figures {tall} high. Outlines: artwork.svg.",
+        *([] if mesh.raised else [_radii(one)]),
         "Which way up each stands is in the table below: its foot towards the face named, or its head towards its "
         "corner or edge. One ink, flooded and wiped after tumbling.",
         mesh.shift.words,
     ]
+
+
+def _radii(one: Sized) -> str:
+    """How round the recesses are: no cutter for strokes so narrow leaves sharper corners, nor need it."""
+    from facewright.constraints.moulding import moulding
+
+    told = f"Radii of the recesses: up to {one.least.route.stroke / 2:g} mm in inner corners, half of the least stroke"
+    if one.wishes.route in POSTS:
+        told += f"; {moulding().recess.floor_mm:g} mm along the floors"
+    return f"{told} (common practice, no source). The models have square ones."
+
+
+def _models(mesh: DieMesh) -> str:
+    """What radius the models have."""
+    return (
+        f"The models (die.stl, die.3mf, die.step) have one radius everywhere, {mesh.body.radius_mm:.2f} mm."
+    )

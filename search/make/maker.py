@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import shutil
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -49,40 +51,60 @@ def make_die(one: Sized, folder: Path, stop: Stop = never, report: Progress = si
     Raises: RunError where a file cannot be written; MeshFault where a mesh is not sound; Stopped.
     """
     draft = folder / DRAFT
+    with _held(folder):
+        try:
+            shutil.rmtree(draft, ignore_errors=True)
+            draft.mkdir()
+            made = _drafted(one, draft, stop, report)
+            for name in FILES:
+                if name in made.files:
+                    (draft / name).replace(folder / name)
+                else:
+                    (folder / name).unlink(missing_ok=True)
+        except OSError as wrong:
+            raise RunError(
+                f"{folder}: cannot be written ({wrong.strerror}); make room or name another with --out"
+            ) from wrong
+        finally:
+            shutil.rmtree(draft, ignore_errors=True)
+            with suppress(OSError):
+                folder.rmdir()  # only where it is empty
+    return made
+
+
+@contextmanager
+def _held(folder: Path) -> Iterator[None]:
+    """Makes the folder of a die where there is none, and holds it for one process; RunError where that cannot be."""
+    import fcntl
+
     try:
-        shutil.rmtree(draft, ignore_errors=True)
-        draft.mkdir(parents=True)
+        folder.mkdir(parents=True, exist_ok=True)
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
     except OSError as wrong:
         raise RunError(
             f"{folder}: cannot be made ({wrong.strerror}); name another folder with --out"
         ) from wrong
     try:
-        made = _drafted(one, draft, stop, report)
-        for name in FILES:
-            if name in made.files:
-                (draft / name).replace(folder / name)
-            else:
-                (folder / name).unlink(missing_ok=True)
-    except OSError as wrong:
-        raise RunError(
-            f"{folder}: cannot be written ({wrong.strerror}); make room or name another"
-        ) from wrong
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError as wrong:
+            raise RunError(
+                f"{folder}: another process is making files there; wait for it, or name another folder with --out"
+            ) from wrong
+        yield
     finally:
-        shutil.rmtree(draft, ignore_errors=True)
-        with suppress(OSError):
-            folder.rmdir()  # only where it is empty
-    return made
+        os.close(handle)
 
 
 def _drafted(one: Sized, folder: Path, stop: Stop, report: Progress) -> Made:
     from facewright.search.make.artwork_svg import artwork_svg
-    from facewright.search.make.body import most_radius, usual_radius_mm
     from facewright.search.make.die_mesh import die_mesh
     from facewright.search.make.drawing import drawing_pdf
     from facewright.search.make.files import write_whole
     from facewright.search.make.net_pdf import net_pdf
     from facewright.search.make.nets import NetTooLarge, net_of
     from facewright.search.make.notes import notes_text
+    from facewright.search.make.numerals_mesh import flat_radius_mm
     from facewright.search.make.paper import PAPERS
     from facewright.search.make.step import NO_CAD, cad_available, write_step
     from facewright.search.make.stl import write_stl
@@ -108,7 +130,7 @@ def _drafted(one: Sized, folder: Path, stop: Stop, report: Progress) -> Made:
         write_whole(begin("net.pdf"), net_pdf(net, die.artwork, die.title, about))
     except NetTooLarge as too_large:
         told.append(f"net.pdf was left out: {too_large}.")
-    radius = min(usual_radius_mm(body, mm), most_radius(body) * mm)
+    radius = flat_radius_mm(die.artwork, mm)
     mesh = die_mesh(die.artwork, mm, one.least.route.recess, radius, raised=one.wishes.raised)
     told += mesh.notes
     write_stl(mesh, begin("die.stl"), title)

@@ -41,8 +41,15 @@ def net_pdf(
         font: a font file for the numerals; without it the usual one.
     Returns: the same bytes for the same input.
     """
+    return pdf_of(net_pages(net, artwork, title, about, font), title)
+
+
+def net_pages(
+    net: Net, artwork: Artwork, title: str, about: Sequence[str] = (), font: Path | None = None
+) -> list[Page]:
+    """The sheets of a net as pages; params as for `net_pdf`."""
     sheets = sheets_of(net, artwork, font)
-    return pdf_of([_page(net, sheet, at, title, about) for at, sheet in enumerate(sheets, 1)], title)
+    return [_page(net, sheet, at, title, about) for at, sheet in enumerate(sheets, 1)]
 
 
 def _page(net: Net, sheet: Sheet, number: int, title: str, about: Sequence[str]) -> Page:
@@ -88,4 +95,4 @@ def _foot(page: Page, net: Net) -> None:
     page.text(x + 31, y, "fold back", size_mm=SMALL_MM)
     page.text(x, foot - 1.8, "Print at 100 %, not “fit to page”.", size_mm=SMALL_MM)
     glue = "Glue each tab inside the edge with its number" + ("; slips join two edges." if net.slips else ".")
-    page.text(x, foot - 5.6, glue, size_mm=SMALL_MM)
+    page.fitted(x, foot - 5.6, glue, size_mm=SMALL_MM, wide_mm=page.size_mm[0] - MARGIN_MM - x)

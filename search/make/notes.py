@@ -6,10 +6,13 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from facewright.constraints.grammar import number
 from facewright.constraints.solids.sizes import both_units
 
 if TYPE_CHECKING:
+    from facewright.search.make.body import Body
     from facewright.search.make.die_mesh import DieMesh
+    from facewright.search.make.gauge import Fits
     from facewright.search.make.sizing import Sized
 
 WIDE = 96
@@ -26,26 +29,28 @@ RESIN = ("cast", "print")
 """Routes in which somebody handles resin that is not cured yet."""
 
 
-def small_part(one: Sized, mesh: DieMesh) -> str:
-    """Whether this very shape fits into the cylinder for small parts, in a sentence."""
+def fits_cylinder(body: Body, tip_to_tip_mm: float) -> Fits:
+    """Whether a die fits into the cylinder for small parts, or would if it came out a little smaller."""
     from facewright.search.make.gauge import Cylinder, gauged
 
-    smaller = 1 - SPARE_MM / one.size_mm("tip-to-tip")
-    found = gauged(
-        mesh.body.core * smaller,
-        mesh.body.radius_mm * smaller,
-        Cylinder(DIAMETER_MM, SHALLOW_MM, DEEP_MM),
-    )
+    smaller = 1 - SPARE_MM / tip_to_tip_mm
+    cylinder = Cylinder(DIAMETER_MM, SHALLOW_MM, DEEP_MM)
+    return gauged(body.core * smaller, body.radius_mm * smaller, cylinder).fits
+
+
+def small_part(one: Sized, mesh: DieMesh) -> str:
+    """Whether this very shape fits into the cylinder for small parts, in a sentence."""
+    fits = fits_cylinder(mesh.body, one.size_mm("tip-to-tip"))
     cylinder = (
         f"the cylinder for small parts ({DIAMETER_MM:g} mm wide, {SHALLOW_MM:g} to {DEEP_MM:g} mm deep)"
     )
-    if found.fits == "fits":
+    if fits == "fits":
         return (
             f"Small part: this die, {one.across}, fits entirely into {cylinder}, or would if it came out "
             f"{SPARE_MM:g} mm smaller. Not for children under three; say so on the pack, and warn of small parts for "
             "ages three to five where local rules ask for it."
         )
-    if found.fits == "does not fit":
+    if fits == "does not fit":
         return (
             f"This die, {one.across}, does not fit entirely into {cylinder} in any orientation, nor would it if it "
             f"came out {SPARE_MM:g} mm smaller. Pieces of it, a set's smaller dice and its bag may; a test house "
@@ -97,9 +102,9 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
     die, material = one.die, one.material
     weight = mesh.volume_mm3 / 1000 * material.density
     drawn, edges = mould_sentences(one, mould_of(one))
-    dice = "one die" if len(die.positions) == 1 else f"{len(die.positions)} dice alike"
+    dice = "one die" if len(die.positions) == 1 else f"{number(len(die.positions))} dice alike"
     what = [
-        f"Design {die.design}, {dice} of the set, on the {die.artwork.solid.name}.",
+        f"Design {die.design}, {dice}, on the {die.artwork.solid.name}.",
         f"Size: {one.across}. {one.least.words(one.size_is)}",
         f"Volume {mesh.volume_mm3 / 1000:.2f} cm³; about {weight:.1f} g in {material.material} "
         f"({material.density:g} g/cm³, from memory: weigh a part).",

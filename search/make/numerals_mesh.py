@@ -13,7 +13,7 @@ from facewright.constraints.errors import UsageError
 from facewright.constraints.solids.frames import face_frame
 from facewright.search.artwork.badges import placed, shape_of
 from facewright.search.artwork.strokes import fineness
-from facewright.search.make.body import fineness_mm
+from facewright.search.make.body import fineness_mm, most_radius, rounded, usual_radius_mm
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -117,6 +117,24 @@ def room(artwork: Artwork, body: Body, font: Path | None = None) -> Room:
         if allowed < body.radius_mm:
             over.append(mark.site)
     return Room(most, tuple(dict.fromkeys(over)), tuple(dict.fromkeys(beyond)))
+
+
+def flat_radius_mm(artwork: Artwork, inradius_mm: float, font: Path | None = None) -> float:
+    """The radius of all edges and corners: the usual one, or a smaller one that leaves the numerals on the flat.
+
+    Smaller only down to the least radius of a corner; below that the rounding may reach into numerals, which
+    `die_mesh` says.
+    """
+    from facewright.constraints.moulding import moulding
+
+    solid = artwork.solid
+    radius = min(usual_radius_mm(solid, inradius_mm), most_radius(solid) * inradius_mm)
+    allowed = room(artwork, rounded(solid, inradius_mm, radius), font)
+    if not allowed.over:
+        return radius
+    most = math.floor(allowed.most_mm * 100) / 100
+    least = moulding().rounding.vertex_least_mm
+    return max(most, min(least, radius))
 
 
 def flat_marks(

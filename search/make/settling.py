@@ -43,17 +43,23 @@ def _turned(points: NDArray[np.float64], triangles: NDArray[np.int64]) -> NDArra
     thin = np.flatnonzero(_heights(points, triangles) < THIN_MM).tolist()
     if not thin:
         return triangles
-    rows = triangles.tolist()
-    owner = {(row[i], row[(i + 1) % 3]): number for number, row in enumerate(rows) for i in range(3)}
-    while True:
-        left = [number for number in thin if not _exchanged(points, rows, owner, number)]
-        if len(left) in (0, len(thin)):
-            return np.array(rows, dtype=np.int64)
-        thin = left
+    # an exchange asks only for edges at corners of thin triangles
+    near = np.flatnonzero(np.isin(triangles, triangles[thin]).any(axis=1)).tolist()
+    rows = dict(zip(near, triangles[near].tolist(), strict=True))
+    owner = {(row[i], row[(i + 1) % 3]): number for number, row in rows.items() for i in range(3)}
+    left = thin
+    while left:
+        waiting = [number for number in left if not _exchanged(points, rows, owner, number)]
+        if len(waiting) == len(left):
+            break
+        left = waiting
+    turned = triangles.copy()
+    turned[near] = [rows[number] for number in near]
+    return turned
 
 
 def _exchanged(
-    points: NDArray[np.float64], rows: list[list[int]], owner: dict[tuple[int, int], int], number: int
+    points: NDArray[np.float64], rows: dict[int, list[int]], owner: dict[tuple[int, int], int], number: int
 ) -> bool:
     """Whether a triangle could exchange its longest edge for the other diagonal; rows and owners follow."""
     a, b, c = _longest_last(points, rows[number])

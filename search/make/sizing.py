@@ -106,10 +106,9 @@ class Sized:
             said.append(f"Small to read: from {needed} {measured(self.size_is)} {limit.words}.")
         span = self.size_mm("tip-to-tip")
         if span > LARGE_MM:
-            said.append(
-                f"Large: {both_units(span)} from tip to tip. {capital(self.least.governs.words)}. Another design, "
-                "solid or route may do with less."
-            )
+            why = f"{capital(self.least.governs.words)}. Another design, solid or route may do with less."
+            must_be = size_mm(body, self.least.inradius_mm, "tip-to-tip") > LARGE_MM
+            said.append(f"Large: {both_units(span)} from tip to tip." + (f" {why}" if must_be else ""))
         return said
 
 

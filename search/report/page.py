@@ -10,10 +10,10 @@ from facewright.search.report.page_data import pack
 from facewright.search.report.shell import VERDICTS, day, policy, script_json, scripts, styles, template
 from facewright.search.report.view import VIEW_LIBRARIES, VIEW_SCRIPTS
 
-STYLES = ("page.css", "table.css", "card.css", "view.css", "print.css")
+STYLES = ("page.css", "table.css", "card.css", "contest.css", "view.css", "print.css")
 SCRIPTS = (
-    "dom.js", "data.js", "strip.js", "filters.js", "table.js", "distribution.js", "grid.js", "factors.js", "card.js",
-    "main.js",
+    "dom.js", "data.js", "strip.js", "filters.js", "table.js", "distribution.js", "grid.js", "factors.js",
+    "contest.js", "card.js", "main.js",
 )  # fmt: skip
 LIBRARIES = ("d3", "tabulator")
 ABSENT: dict[str, Any] = {

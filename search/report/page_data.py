@@ -23,6 +23,7 @@ SUMMARY_KEYS = (
     "count",
     "listed",
     "target",
+    "contest",
     "weights",
 )
 DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"

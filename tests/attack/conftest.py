@@ -123,3 +123,22 @@ def root_only() -> None:
     """Skips, and says so, where the test needs the rights of root."""
     if os.geteuid() != 0:
         pytest.skip("not root: no file system of its own can be mounted")
+
+
+@pytest.fixture
+def small_disk(root_only: None, tmp_path: Path) -> Iterator[Callable[[str], Path]]:
+    """A file system in memory whose size, or whether it can be written, can be changed."""
+    place = tmp_path / "disk"
+    place.mkdir()
+    made = subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", "size=4k", "tmpfs", place], capture_output=True, text=True, check=False
+    )
+    if made.returncode:
+        pytest.skip(f"no file system of its own can be mounted: {made.stderr.strip()}")
+
+    def change(how: str) -> Path:
+        subprocess.run(["mount", "-o", f"remount,{how}", place], check=True)
+        return place
+
+    yield change
+    subprocess.run(["umount", place], check=True)

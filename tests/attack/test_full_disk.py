@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import resource
 import sqlite3
-import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -45,25 +44,6 @@ def test_files_that_may_not_grow(facewright: Any, undisturbed: Callable[[str], d
         holds(folder)
     assert facewright.answer("find", brief, "--out", folder) == undisturbed("one set")
     assert facewright.run("check", folder)[0] == 0
-
-
-@pytest.fixture
-def small_disk(root_only: None, tmp_path: Path) -> Iterator[Callable[[str], Path]]:
-    """A file system in memory whose size, or whether it can be written, can be changed."""
-    place = tmp_path / "disk"
-    place.mkdir()
-    made = subprocess.run(
-        ["mount", "-t", "tmpfs", "-o", "size=4k", "tmpfs", place], capture_output=True, text=True, check=False
-    )
-    if made.returncode:
-        pytest.skip(f"no file system of its own can be mounted: {made.stderr.strip()}")
-
-    def change(how: str) -> Path:
-        subprocess.run(["mount", "-o", f"remount,{how}", place], check=True)
-        return place
-
-    yield change
-    subprocess.run(["umount", place], check=True)
 
 
 def test_a_full_disk(

@@ -30,7 +30,10 @@ def test_a_copy_with_another_value(tmp_path: Path) -> None:
         (("free_to_deg = 15", 'free_to_deg = "15"'), r"release\.free_to_deg: found '15'"),
         (("free_to_deg = 15", ""), "release: found stripped_to_deg; accepted: free_to_deg, stripped_to_deg"),
         (("free_to_deg = 15", "free_to_deg = 15\nfee = 2"), "release: found free_to_deg, fee"),
-        (("[release]", "[relase]"), "found the parts relase, rounding; accepted: release, rounding"),
+        (
+            ("[release]", "[relase]"),
+            "found the parts relase, recess, rounding; accepted: release, recess, rounding",
+        ),
         (("[release]", "[release"), "accepted: a copy of moulding.toml"),
     ],
 )
@@ -43,7 +46,7 @@ def test_files_that_are_none(change: tuple[str, str], words: str, tmp_path: Path
 
 def test_a_part_that_is_no_table(tmp_path: Path) -> None:
     copy = tmp_path / "ours.toml"
-    copy.write_text("release = 3\nrounding = 4\n", encoding="utf-8")
+    copy.write_text("release = 3\nrecess = 1\nrounding = 4\n", encoding="utf-8")
     with pytest.raises(UsageError, match="release: found 3; accepted: a table"):
         moulding(copy)
 

@@ -25,6 +25,7 @@ FILES = {"artwork.svg", "net.pdf", "die.stl", "die.3mf", "drawing.pdf", "notes.t
 
 PAIR = 'title = "Quay <dues>"\nlike = "2d4"\nread = "total"\ndice = [4, 4]\n'
 READOUTS = 'title = "Board"\nsolid = "cube"\nreadouts = { wind = 3, rain = "yes:1 no:1" }\n'
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10">{}</svg>'
 LAYOUT = (
     'title = "Pilot"\nsolid = "octahedron"\nplace = "1..8"\nlayout = ["opposite-sums"]\n'
     'size_mm = 18\ndraw = "face"\n'
@@ -110,6 +111,17 @@ def test_the_same_design_gives_the_same_bytes(run: Any, capsys: pytest.CaptureFi
     ("arguments", "told"),
     [
         (["--size", "2"], "accepted: "),
+        (["--size", "0"], "0.0 is not in the range 1<=x<=500"),
+        (["--size", "-1"], "-1.0 is not in the range 1<=x<=500"),
+        (["--size", "1e9"], "is not in the range 1<=x<=500"),
+        (["--size", "nan"], "nan is no length; accepted: 1 to 500"),
+        (["--font", "nowhere.ttf"], "No such file"),
+        (["--picture", "1"], "accepted: LABEL=FILE"),
+        (["--picture", "1=nowhere.svg"], "accepted: a readable SVG file"),
+        (["--picture", "1=brief.toml"], "accepted: SVG with paths or shapes"),
+        (["--picture", "1=line.svg"], "found no area"),
+        (["--picture", "9=sun.svg"], "found no label 9 on the dice; accepted: one of 1, 2, 3"),
+        (["--picture", "1=sun.svg", "--picture", "1=sun.svg"], "a label once"),
         (["--font", "brief.toml"], "accepted: a TrueType or OpenType file"),
         (["--by", "forge"], "mould"),
         (["--paper", "a0"], "letter"),
@@ -117,6 +129,7 @@ def test_the_same_design_gives_the_same_bytes(run: Any, capsys: pytest.CaptureFi
 )
 def test_wrong_wishes(run: Any, capsys: pytest.CaptureFixture[str], arguments: list[str], told: str) -> None:
     design = run(LAYOUT)
+    drawn_pictures()
     assert status_of(["make", "run", design, *arguments]) == 2
     said = capsys.readouterr()
     assert told in said.err
@@ -196,6 +209,28 @@ def test_pips_in_place_of_figures(run: Any, capsys: pytest.CaptureFixture[str]) 
     layer = svg.partition('<g id="numerals"')[2].partition("</g>")[0]
     rings = sorted(path.count("Z") for path in layer.splitlines() if path.startswith("<path"))
     assert rings == list(range(1, 9))
+
+
+def drawn_pictures() -> None:
+    Path("sun.svg").write_text(SVG.format('<path d="M5 0L7 4L10 5L5 10L0 5Z"/>'), encoding="utf-8")
+    Path("line.svg").write_text(SVG.format('<path d="M0 0L9 9" stroke="black"/>'), encoding="utf-8")
+
+
+def test_a_picture_in_place_of_a_label(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    design = run(LAYOUT)
+    drawn_pictures()
+    [entry] = made(capsys, design, "--out", "files", "--picture", "1=sun.svg")["made"]
+    svg = Path(entry["folder"], "artwork.svg").read_text(encoding="utf-8")
+    assert svg.count('id="numerals-') == 8
+    [path] = [line for line in svg.splitlines() if 'id="numerals-f1"' in line]
+    assert path.count("Z") == 1
+    assert path.count("L") + path.count("M") in (5, 6)
+
+
+def test_a_die_that_was_asked_for_large_gives_no_reason(run: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    [entry] = made(capsys, run(LAYOUT), "--out", "files", "--size", "100")["made"]
+    [said] = [line for line in entry["notes"] if line.startswith("Large")]
+    assert said == "Large: 173.2 mm (6.82 in) from tip to tip."
 
 
 def test_labels_of_a_solid_read_at_its_corners_are_told_where_they_stand(

@@ -16,7 +16,7 @@ function showCard(design) {
   const outcomes = el("div", { class: "outcomes-holder" });
   const columns = el("div", { class: "columns-holder", id: "columns" });
   const readout = el("p", { class: "readout", id: "readout", role: "status" });
-  holder.replaceChildren(cardHead(design), diceBlock(design, holder), ...outcomeSections(design, outcomes, readout, columns), whyBlock(design), factorBlock(design) ?? "", copyBlock(design));
+  holder.replaceChildren(cardHead(design), diceBlock(design, holder), ...outcomeSections(design, outcomes, readout, columns), ...contestBlock(design), whyBlock(design), factorBlock(design) ?? "", copyBlock(design));
   fillOutcomes(design, outcomes, readout, columns);
 }
 

@@ -28,7 +28,7 @@ def test_a_cube_drawn_through_a_face() -> None:
     )
     assert "f2, f3, f4 and f5 lie along the draw without draft" in text
     assert "runs across f2, f3, f4 and f5, 64 mm in all, and is flat. It crosses marked faces" in text
-    assert "it covers 256 mm²" in text
+    assert "Projected area along the draw: 256 mm²" in text
     assert "Gate: on the parting line, at f3 (3); labels there are nearest to the mean" in text
 
 

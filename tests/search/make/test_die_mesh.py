@@ -8,17 +8,19 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from facewright.constraints.errors import UsageError
+from facewright.constraints.moulding import moulding
 from facewright.constraints.solids import solid
 from facewright.constraints.solids.frames import face_frame
 from facewright.search.artwork.badges import placed, shape_of
 from facewright.search.artwork.lettering import PIP, pips
 from facewright.search.artwork.marks import Artwork, Mark
-from facewright.search.artwork.placing import artwork_of, numbered
+from facewright.search.artwork.placing import artwork_of, artwork_of_layout, numbered
 from facewright.search.artwork.strokes import fineness
+from facewright.search.make.body import usual_radius_mm
 from facewright.search.make.die_mesh import MOCK_UP, die_mesh
 from facewright.search.make.mass import centre_of_mass
 from facewright.search.make.mesh_check import MeshFault, look
-from facewright.search.make.numerals_mesh import TooSmall
+from facewright.search.make.numerals_mesh import TooSmall, flat_radius_mm
 from shapely.geometry import Polygon
 
 SOME = ("coin", "5-sided log", "tetrahedron", "cube", "pentagonal trapezohedron", "icosahedron")
@@ -160,6 +162,19 @@ def test_a_radius_that_reaches_into_numerals_is_said_with_the_one_that_does_not(
     most = float(note.split("up to ")[1].split(" mm")[0])
     assert die_mesh(artwork, 8, 0.5, most).notes == ()
     assert die_mesh(artwork, 8, 0.5, most + 0.02).notes != ()
+
+
+@pytest.mark.parametrize(("inradius", "smaller"), [(8.0, False), (40.0, True)])
+def test_the_radius_leaves_numerals_on_the_flat(inradius: float, smaller: bool) -> None:
+    """Labels at the corners of a long trapezohedron stand so near to edges that its usual radius reaches into them."""
+    body = solid("dodecagonal trapezohedron")
+    artwork = artwork_of_layout(body, {f"f{rest.below + 1}": at for at, rest in enumerate(body.rests, 1)})
+    usual, radius = usual_radius_mm(artwork.solid, inradius), flat_radius_mm(artwork, inradius)
+    assert (radius < usual) == smaller
+    if smaller:
+        assert radius >= moulding().rounding.vertex_least_mm
+        assert die_mesh(artwork, inradius, 0.5, radius).notes == ()
+        assert die_mesh(artwork, inradius, 0.5, usual).notes != ()
 
 
 def test_thin_strokes_are_refused_with_the_size_that_works() -> None:

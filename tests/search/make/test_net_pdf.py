@@ -11,11 +11,11 @@ import pytest
 import shapely
 from facewright.constraints.solids import solid
 from facewright.search.artwork.placing import numbered
-from facewright.search.make.net_pdf import net_pdf
+from facewright.search.make.net_pdf import net_pages, net_pdf
 from facewright.search.make.net_sheet import CAPITAL, Number, sheets_of
 from facewright.search.make.nets import net_of
 from facewright.search.make.pages import width_of
-from facewright.search.make.paper import PAPERS
+from facewright.search.make.paper import MARGIN_MM, PAPERS
 
 from tests.pdf_files import Drawn, pages_of
 
@@ -54,6 +54,22 @@ def test_the_numerals_lie_on_their_faces() -> None:
     ink = [run for run in page.filled if np.ptp(run) < 60]
     assert len(ink) > 30
     assert all(hull.covers(shapely.Polygon(run)) for run in ink if len(run) > 3)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_words_run_off_the_sheet(paper: str) -> None:
+    """A net with slips has the longest line at its foot."""
+    built = solid("disdyakis dodecahedron")
+    net = net_of(built, 14.5, PAPERS[paper])
+    assert net.slips
+    pages = net_pages(net, numbered(built), "A long title for a die of many faces, " * 6, ["about it " * 40])
+    for page in pages:
+        boxes = np.array([box for _, box in page.words])
+        width, height = page.size_mm
+        assert boxes[:, 0].min() >= MARGIN_MM - 1
+        assert boxes[:, 1].min() > 5
+        assert boxes[:, 2].max() <= width - MARGIN_MM + 1
+        assert boxes[:, 3].max() <= height - MARGIN_MM + 1
 
 
 NUMBERED = [

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import json
 from importlib.util import find_spec
 from pathlib import Path
 
+import numpy as np
 import pytest
+import trimesh
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids import solid
-from facewright.search.artwork.placing import numbered
+from facewright.constraints.solids.frames import face_frame
+from facewright.search.artwork.placing import artwork_of_layout, numbered
+from facewright.search.cli.command import status_of
 from facewright.search.make import step
 from facewright.search.make.die_mesh import die_mesh
+from facewright.search.make.numerals_mesh import flat_marks
 from facewright.search.stop import Stopped
 
 needs_cad = pytest.mark.skipif(
@@ -73,3 +79,47 @@ def test_it_can_be_stopped_and_says_how_far_it_is(tmp_path: Path) -> None:
         step.write_step(die, artwork, tmp_path / "die.step", stop=lambda: "enough")
     step.write_step(die, artwork, tmp_path / "die.step", report=lambda *said: told.append(said))
     assert told == [("cutting numerals for die.step", 0, 6)]
+
+
+@needs_cad
+@pytest.mark.parametrize(
+    ("name", "labels"), [("cube", 6), ("icosahedron", 20), ("pentagonal trapezohedron", 10)]
+)
+def test_the_whole_command_writes_a_solid_with_its_numerals(
+    name: str,
+    labels: int,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """One solid of the mesh's volume; under each face a floor as large as its label, as deep as the recess."""
+    import build123d as cad
+
+    monkeypatch.chdir(tmp_path)
+    text = f'title = "Berths"\nsolid = "{name}"\nplace = "1..{labels}"\nlayout = ["opposite-sums"]\nsize_mm = 20\n'
+    Path("brief.toml").write_text(text, encoding="utf-8")
+    assert status_of(["find", "brief.toml", "--json", "--quiet", "--out", "run"]) == 0
+    [design] = json.loads(capsys.readouterr().out)["designs"]
+    assert status_of(["make", "run", design["id"], "--json", "--quiet", "--out", "files"]) == 0
+    [entry] = json.loads(capsys.readouterr().out)["made"]
+    assert "die.step" in entry["files"]
+    folder = Path(entry["folder"])
+    [found] = cad.import_step(folder / "die.step").solids()
+    assert found.is_valid
+    # the meshes cut the roundings into flat pieces
+    assert found.volume == pytest.approx(trimesh.load(folder / "die.stl").volume, rel=2e-4)
+    body, depth = solid(name), 0.5
+    floors = np.zeros(len(body.faces))
+    normals = np.array([face_frame(body, face).normal for face in range(len(body.faces))])
+    for face in found.faces():
+        if face.geom_type == cad.GeomType.PLANE:
+            at = np.array(tuple(face.center()))
+            [owner] = np.flatnonzero(normals @ np.array(tuple(face.normal_at())) > 1 - 1e-9).tolist() or [-1]
+            if owner >= 0 and abs(normals[owner] @ at - (10 - depth)) < 1e-6:
+                floors[owner] += face.area
+    artwork = artwork_of_layout(body, design["faces"])
+    wanted = np.zeros(len(body.faces))
+    for mark, area in flat_marks(artwork, 10):
+        wanted[mark.face] += area.area()
+    assert wanted.min() > 1
+    assert floors == pytest.approx(wanted, rel=1e-6)

@@ -21,7 +21,10 @@ from facewright.search.cli.common import (
 from facewright.search.cli.kinds import shown
 
 if TYPE_CHECKING:
+    from facewright.constraints.smooth import Smooth
+    from facewright.constraints.smooth_design import SmoothDesign
     from facewright.search.make.dice import DieToMake
+    from facewright.search.make.sizing import Wishes
 
 ROUTES = ("mould", "cast", "laser", "print")
 
@@ -98,6 +101,8 @@ def make(
     folder = out or folder_of(run) / "make" / one.id[:8]
     limits = Limits()
     made: list[dict[str, Any]] = []
+    if answer.question.kind == "smooth":
+        return _smooth(answer.question, one.design, wishes, folder, as_json, quiet, lettering != Lettering())
     with interruptible(limits, quiet), ProgressLine(quiet) as report:
         ready = [
             sized(die, wishes)
@@ -131,6 +136,42 @@ def make(
         for line in dict.fromkeys(line for entry in made for line in entry["notes"]):
             say(quiet, line)
     return 1 if len(made) < len(ready) else 0
+
+
+def _smooth(
+    question: Smooth,
+    design: SmoothDesign,
+    wishes: Wishes,
+    folder: Path,
+    as_json: bool,
+    quiet: bool,
+    drawn: bool,
+) -> int:
+    """Makes the files of a smooth body."""
+    from facewright.search.make.smooth_maker import make_smooth, width_wanted
+    from facewright.search.stop import Limits, Stopped
+
+    if drawn:
+        raise UsageError("--font, --pips, --picture: found a smooth body; accepted: its usual numerals")
+    limits, across = Limits(), f"{width_wanted(question, wishes):g} mm wide"
+    place = folder / "die-1"
+    with interruptible(limits, quiet), ProgressLine(quiet) as report:
+        try:
+            done = make_smooth(question, design, wishes, place, limits, report)
+        except Stopped:
+            return 1
+    name = f"{design.symmetry} body of constant width"
+    if as_json:
+        entry = {"folder": str(place), "dice": [1], "solid": name, "size": across}
+        echo_json(
+            {"design": design.id, "made": [{**entry, "files": list(done.files), "notes": list(done.told)}]}
+        )
+        return 0
+    click.echo(f"{place}  ({name}, {across})")
+    click.echo(f"  {' '.join(done.files)}")
+    for line in done.told:
+        say(quiet, line)
+    return 0
 
 
 def _tried(font: Path) -> None:

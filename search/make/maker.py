@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -38,25 +38,24 @@ class Made:
     told: tuple[str, ...]
 
 
-def make_die(one: Sized, folder: Path, stop: Stop = never, report: Progress = silent) -> Made:
-    """Makes all files of one die and puts them into a folder once all are there.
+def make_files(folder: Path, names: tuple[str, ...], drafted: Callable[[Path], Made]) -> Made:
+    """Makes files in a folder of drafts and puts them into the folder itself once all are there.
 
     Files of an earlier making that are now left out are taken away; other files in the folder stay.
 
     Params:
-        one: the die in its size.
-        folder: where its files go.
-        stop: asked now and then whether to stop.
-        report: told which file is being made.
-    Raises: RunError where a file cannot be written; MeshFault where a mesh is not sound; Stopped.
+        folder: where they go.
+        names: all that can come.
+        drafted: makes them in the folder that it is given.
+    Raises: RunError where a file cannot be written, and what `drafted` raises.
     """
     draft = folder / DRAFT
     with _held(folder):
         try:
             shutil.rmtree(draft, ignore_errors=True)
             draft.mkdir()
-            made = _drafted(one, draft, stop, report)
-            for name in FILES:
+            made = drafted(draft)
+            for name in names:
                 if name in made.files:
                     (draft / name).replace(folder / name)
                 else:
@@ -70,6 +69,21 @@ def make_die(one: Sized, folder: Path, stop: Stop = never, report: Progress = si
             with suppress(OSError):
                 folder.rmdir()  # only where it is empty
     return made
+
+
+def make_die(one: Sized, folder: Path, stop: Stop = never, report: Progress = silent) -> Made:
+    """Makes all files of one die and puts them into a folder once all are there.
+
+    Files of an earlier making that are now left out are taken away; other files in the folder stay.
+
+    Params:
+        one: the die in its size.
+        folder: where its files go.
+        stop: asked now and then whether to stop.
+        report: told which file is being made.
+    Raises: RunError where a file cannot be written; MeshFault where a mesh is not sound; Stopped.
+    """
+    return make_files(folder, FILES, lambda draft: _drafted(one, draft, stop, report))
 
 
 @contextmanager

@@ -15,7 +15,7 @@ from facewright.search.make.mesh_check import MeshFault, MeshFinding, merged, re
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from facewright.search.make.die_mesh import DieMesh
+    from facewright.search.make.surface import Surface
     from numpy.typing import NDArray
 
 HEAD = 80
@@ -24,7 +24,7 @@ HEAD = 80
 TRIANGLE = np.dtype([("normal", "<f4", (3,)), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
 
 
-def write_stl(die: DieMesh, path: Path, title: str = "") -> MeshFinding:
+def write_stl(die: Surface, path: Path, title: str = "") -> MeshFinding:
     """Writes a die as a binary STL file, reads it back and judges it.
 
     Params:

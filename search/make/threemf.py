@@ -18,7 +18,7 @@ from facewright.search.make.mesh_check import MeshFault, MeshFinding, require
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from facewright.search.make.die_mesh import DieMesh
+    from facewright.search.make.surface import Surface
     from numpy.typing import NDArray
 
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
@@ -43,7 +43,7 @@ FIRST_DATE = (1980, 1, 1, 0, 0, 0)
 """The earliest date that a zip file can hold: the bytes must not depend on the day."""
 
 
-def write_3mf(die: DieMesh, path: Path, title: str = "") -> MeshFinding:
+def write_3mf(die: Surface, path: Path, title: str = "") -> MeshFinding:
     """Writes a die as a 3MF file, reads it back and judges it.
 
     Params:
@@ -72,7 +72,7 @@ def write_3mf(die: DieMesh, path: Path, title: str = "") -> MeshFinding:
     return require(points, triangles, die.volume_mm3, str(path))
 
 
-def _model(die: DieMesh, title: str) -> str:
+def _model(die: Surface, title: str) -> str:
     """The part of the package that holds the die."""
     # all at once: a die has tens of thousands of triangles
     points = VERTEX * len(die.points) % tuple(die.points.ravel().tolist())

@@ -104,11 +104,16 @@ def compared(design: SmoothDesign) -> list[tuple[str, float]]:
 
 def cautions(question: Smooth) -> list[str]:
     """What such a body needs besides the usual cautions; flagged, not decided."""
+    return rolling(question.width_mm)
+
+
+def rolling(width_mm: float | None) -> list[str]:
+    """The cautions of a body of this width that rolls; None where the width is not known."""
     said = [
         "It rolls farther than other dice: throw it into a tray. How long it rocks, and how even its rests come up on "
         "a real table, only a prototype tells."
     ]
-    if question.width_mm is None or question.width_mm < BALL_MM:
+    if width_mm is None or width_mm < BALL_MM:
         said.append(
             "It is near to a ball and smaller than 44.45 mm (1.75 in): whether rules on small balls apply to it, "
             "beside those on small parts, is for a test house to say."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.layout_design import LayoutDesign
@@ -13,8 +13,9 @@ from facewright.constraints.readouts_design import ReadoutsDesign
 
 if TYPE_CHECKING:
     from facewright.search.laying import LaidOut
+    from facewright.search.products.facts import ProductDesign
 
-Design = NumberingDesign | ReadoutsDesign | LayoutDesign
+Design: TypeAlias = "NumberingDesign | ReadoutsDesign | LayoutDesign | ProductDesign"
 """A design of any kind."""
 
 

@@ -13,6 +13,7 @@ from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import RecountError
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import Layout, Roll
+from facewright.constraints.product import Product
 from facewright.constraints.question_form import any_from_form, any_to_form
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
@@ -63,7 +64,7 @@ class LaidOut:
     def from_form(cls, form: dict[str, Any]) -> LaidOut:
         """What `to_form` wrote; raises LookupError, TypeError or ValueError for another form."""
         question = any_from_form(form["question"])
-        if isinstance(question, DiceQuestion):
+        if isinstance(question, DiceQuestion | Product):
             raise ValueError("question: found a numbering; accepted: a layout, or readouts")
         outcome = dict(form["outcome"])
         closing = dict(outcome.pop("closing"))
@@ -103,7 +104,7 @@ class LaidOut:
 def claimed(data: dict[str, Any]) -> LaidOut:
     """The layout that `LaidOut.as_json` wrote; raises LookupError, TypeError or ValueError for another form."""
     question = any_from_form(data["question"])
-    if isinstance(question, DiceQuestion):
+    if isinstance(question, DiceQuestion | Product):
         raise ValueError("question: found a numbering; accepted: a layout, or readouts")
     found = () if data["id"] is None else (kind_of(question).written(question, 0, data),)
     closing = Closing(data["verdict"], len(found), len(found), "at least", data["reason"])
@@ -189,7 +190,7 @@ def with_layouts(
         known: layouts of an earlier run.
     """
     question = answer.question
-    if isinstance(question, Layout):
+    if isinstance(question, Layout | Product):
         return answer
     if not question.layout or not answer.found:
         return replace(answer, layouts=())

@@ -35,11 +35,12 @@ TABLE = (
         answered=True,
     ),
     Kind("smooth", ("smooth",)),
-    Kind("product", ("product",), ("make", "rates")),
+    Kind("product", ("product",), ("make", "rates", "owned"), answered=True),
 )
 """Every kind of the contract, in its order."""
 
 NUMBERING, READOUTS, LAYOUT = TABLE[:3]
+PRODUCT = TABLE[4]
 
 ANSWERED = tuple(kind.name for kind in TABLE if kind.answered)
 """The kinds that this version answers."""

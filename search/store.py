@@ -62,7 +62,7 @@ class Store:
     def create(cls, path: Path, question: Question) -> Store:
         """A new store for a question; raises RunError where it cannot be written."""
         connection = _connected(path)
-        with _told(path), _closed_unless_sound(connection):
+        with told_of_store(path), _closed_unless_sound(connection):
             connection.execute("PRAGMA journal_mode=WAL")
             store = cls(path, connection, write=True)
             with connection:
@@ -82,7 +82,7 @@ class Store:
                 f"{path}: found no store of a run; `facewright list` shows the runs there are", exit_status=2
             )
         connection = _connected(path)
-        with _told(path), _closed_unless_sound(connection):
+        with told_of_store(path), _closed_unless_sound(connection):
             version = connection.execute("PRAGMA user_version").fetchone()[0]
             if not connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
                 raise NotBegun(path)
@@ -110,12 +110,12 @@ class Store:
 
     def note(self, key: str, value: object) -> None:
         """Keeps a value (anything JSON can hold) under a key."""
-        with _told(self.path), self._connection as connection:
+        with told_of_store(self.path), self._connection as connection:
             connection.execute("INSERT OR REPLACE INTO about VALUES (?, ?)", (key, json.dumps(value)))
 
     def noted(self, key: str, default: Any = None) -> Any:
         """The value kept under a key."""
-        with _told(self.path):
+        with told_of_store(self.path):
             row = self._connection.execute("SELECT value FROM about WHERE key = ?", (key,)).fetchone()
             return default if row is None else json.loads(row[0])
 
@@ -129,7 +129,7 @@ class Store:
         rows = [
             (one.design.id, one.set, json.dumps(kind.form(one.design)), str(one.distance)) for one in shard
         ]
-        with _told(self.path), self._connection as connection:
+        with told_of_store(self.path), self._connection as connection:
             connection.executemany(
                 "INSERT OR IGNORE INTO designs (id, position, labels, distance) VALUES (?, ?, ?, ?)", rows
             )
@@ -146,7 +146,7 @@ class Store:
 
     def drop_others(self, kept: Collection[str], position: int) -> None:
         """Removes the designs of one set of dice, or solid, apart from those with these ids."""
-        with _told(self.path), self._connection as connection:
+        with told_of_store(self.path), self._connection as connection:
             query = "SELECT id FROM designs WHERE position = ?"
             others = [one for (one,) in connection.execute(query, (position,)) if one not in kept]
             connection.executemany(
@@ -157,14 +157,14 @@ class Store:
     def question(self) -> Question:
         """The question of the run."""
         form = self.noted("question")
-        with _told(self.path):
+        with told_of_store(self.path):
             return any_from_form(form)
 
     def outcomes(self) -> tuple[Any, ...]:
         """The outcomes of the first sets of dice, or solids, as far as there is no gap."""
         question, kind = self.question, self._kind
         outcomes: list[Any] = []
-        with _told(self.path):
+        with told_of_store(self.path):
             for place, (position, text) in enumerate(
                 self._connection.execute("SELECT position, outcome FROM outcomes ORDER BY position")
             ):
@@ -179,14 +179,14 @@ class Store:
 
     def size(self, position: int | None = None) -> int:
         """How many designs there are, of one set of dice or of all."""
-        with _told(self.path):
+        with told_of_store(self.path):
             query = "SELECT COUNT(*) FROM designs WHERE ?1 IS NULL OR position = ?1"
             return int(self._connection.execute(query, (position,)).fetchone()[0])
 
     def designs(self) -> Iterator[Any]:
         """The designs, set by set, in the order in which they were found."""
         question, kind = self.question, self._kind
-        with _told(self.path):
+        with told_of_store(self.path):
             for position, labels, distance in self._connection.execute(
                 "SELECT position, labels, distance FROM designs ORDER BY position, number"
             ):
@@ -195,7 +195,7 @@ class Store:
     def claims(self) -> Iterator[Claim]:
         """Each design as it is written, under the id that was noted for it."""
         question, kind = self.question, self._kind
-        with _told(self.path):
+        with told_of_store(self.path):
             for claimed, position, labels, distance in self._connection.execute(
                 "SELECT id, position, labels, distance FROM designs ORDER BY position, number"
             ):
@@ -208,7 +208,7 @@ class Store:
 
     def layouts(self) -> tuple[LaidOut, ...]:
         """The dice of the best design laid out, as far as that was done."""
-        with _told(self.path):
+        with told_of_store(self.path):
             return tuple(LaidOut.from_form(form) for form in self.noted("layouts", ()))
 
     def outline(self) -> Any:
@@ -224,7 +224,7 @@ class Store:
 
 
 def _connected(path: Path) -> sqlite3.Connection:
-    with _told(path):
+    with told_of_store(path):
         return sqlite3.connect(path, timeout=WAIT)
 
 
@@ -238,7 +238,7 @@ def _closed_unless_sound(connection: sqlite3.Connection) -> Iterator[None]:
 
 
 @contextmanager
-def _told(path: Path) -> Iterator[None]:
+def told_of_store(path: Path) -> Iterator[None]:
     """Turns what SQLite, the system and broken contents say into a RunError that says what to do."""
     try:
         yield

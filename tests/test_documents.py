@@ -95,9 +95,26 @@ def test_briefs_in_the_documents_are_accepted(where: str, text: str, tmp_path: P
     table = tomllib.loads(text)
     if "title" not in table:
         return
+    if "brief" in table:
+        plan = importlib.import_module("facewright.search.batch.plan")
+        assert list(plan.asked_of(plan.parse_plan(text)))
+        return
     brief = tmp_path / "brief.toml"
     brief.write_text(text, encoding="utf-8")
     importlib.import_module("facewright.constraints.brief").read(brief)
+
+
+def test_every_key_of_a_plan_is_documented() -> None:
+    page = (DOCS / "reference" / "plans.md").read_text(encoding="utf-8")
+    plan = importlib.import_module("facewright.search.batch.plan")
+    keys = [*plan.KEYS, *(f"each.{key}" for key in plan.EACH)]
+    assert [key for key in keys if f"| `{key}` |" not in page] == []
+
+
+def test_the_starter_plan_asks_something() -> None:
+    plan = importlib.import_module("facewright.search.batch.plan")
+    starter = importlib.import_module("facewright.search.batch.starter").STARTER
+    assert len(list(plan.asked_of(plan.parse_plan(starter)))) == 30
 
 
 def command_line() -> click.Group:

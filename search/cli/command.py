@@ -8,6 +8,7 @@ import traceback
 
 import click
 from facewright.constraints.errors import FacewrightError
+from facewright.search.cli.batching import batch
 from facewright.search.cli.checking import check
 from facewright.search.cli.finding import find, new
 from facewright.search.cli.making import make
@@ -26,7 +27,7 @@ def facewright() -> None:
     """
 
 
-for command in (find, ways, new, check, list_runs, show, report, make, sheet, solids):
+for command in (find, batch, ways, new, check, list_runs, show, report, make, sheet, solids):
     facewright.add_command(command)
 
 

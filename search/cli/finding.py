@@ -126,8 +126,13 @@ def _read(brief: Path) -> tuple[str, Question]:
 def new(kind: str) -> None:
     """Print a starter brief of a KIND, with comments: facewright new numbering > brief.toml.
 
-    KIND is numbering, readouts, layout or smooth.
+    KIND is numbering, readouts, layout or smooth; or plan, for many questions: facewright new plan > plan.toml.
     """
+    if kind == "plan":
+        from facewright.search.batch.starter import STARTER
+
+        click.echo(STARTER, nl=False)
+        return
     from facewright.constraints.brief.starter import starter
 
     click.echo(starter(kind), nl=False)

@@ -145,11 +145,11 @@ def _guarded(
 
 
 def _judged_words(best: Judged) -> str:
+    many, were = counted(best.judged, "layout"), "was" if best.judged == 1 else "were"
     if best.every:
-        return (
-            f"All {counted(best.judged, 'layout')} that the goals before leave were judged; none is better."
-        )
-    return f"{capital(counted(best.judged, 'layout'))} were judged, the best that a search met; a better one may exist."
+        all_of = "The one layout" if best.judged == 1 else f"All {many}"
+        return f"{all_of} that the goals before leave {were} judged; none is better."
+    return f"{capital(many)} {were} judged, the best that a search met; a better one may exist."
 
 
 def _bound(question: Layout, found: Found) -> str | None:

@@ -1,0 +1,1 @@
+"""Batches: many questions from one plan, answered by several processes, kept in one store."""

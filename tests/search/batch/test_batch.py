@@ -1,0 +1,280 @@
+"""Batches: answered once, gone on with, shared; poisoned questions take no other along; one process a folder."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+from facewright.search.batch.performing import perform_batch
+from facewright.search.batch.plan import Limit, parse_plan
+from facewright.search.batch.pool import Pool
+from facewright.search.batch.store import BATCH, BatchStore
+from facewright.search.cli.command import status_of
+from facewright.search.folders import locked
+from facewright.search.stop import never
+
+PLAN = """
+title = "Quays"
+[brief]
+read = "total"
+[lists]
+like = ["2d6", "2d4", "d4 + d6"]
+dice = [[4, 9], [6, 6], [2, 8], [4, 4], [4, 6]]
+[each]
+seconds = 20
+designs = 3
+"""
+
+POISON = '''
+"""Questions that hang, crash or eat memory: told by a word in their title."""
+import os, signal
+from facewright.search.batch import tasks
+
+tasks.GRACE = 0.3
+sound = tasks._answered
+
+def answered(brief, seconds, designs):
+    if "HANG" in brief:
+        while True:
+            pass
+    if "CRASH" in brief:
+        os.kill(os.getpid(), signal.SIGSEGV)
+    if "EAT" in brief:
+        return {"status": "answered", "eaten": len(bytearray(1 << 40))}
+    return sound(brief, seconds, designs)
+
+tasks._answered = answered
+
+def answer_some(jobs, seconds, designs):
+    return tasks.answer_some(jobs, seconds, designs)
+'''
+
+
+def told(_tally: dict[str, int], _rate: float | None) -> None:
+    """A watch that looks away."""
+
+
+def done(text: str, folder: Path, **how: Any) -> Any:
+    """A plan answered in a folder."""
+    return perform_batch(parse_plan(text), text, "plan", folder, workers=2, stop=never, watch=told, **how)
+
+
+def kept(folder: Path) -> list[tuple[Any, ...]]:
+    """All that a batch found out, but times."""
+    with BatchStore.open(folder / BATCH) as store:
+        assert store.sound()
+        answers = "SELECT number, status, verdict, count, count_up_to_shift, count_is, engine, reason FROM questions "
+        designs = (
+            "SELECT number, place, id, form FROM questions JOIN designs USING (key) ORDER BY number, place"
+        )
+        return [
+            *store.rows(answers + "JOIN answers USING (key) ORDER BY number"),
+            *store.rows(designs),
+        ]
+
+
+@pytest.fixture(scope="module")
+def undisturbed(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[Any, ...]]:
+    """What the plan finds where nothing disturbs it."""
+    folder = tmp_path_factory.mktemp("whole") / "batch"
+    assert done(PLAN, folder).tally["answered"] == 15
+    return kept(folder)
+
+
+def test_answers_are_those_of_single_runs(undisturbed: list[tuple[Any, ...]]) -> None:
+    from facewright.constraints.brief import parse
+    from facewright.search import find
+    from facewright.search.batch.plan import asked_of
+
+    answers = {row[0]: row for row in undisturbed if len(row) == 8}
+    assert len(answers) == 15
+    for number, (asked, _) in enumerate(asked_of(parse_plan(PLAN)), 1):
+        answer = find(parse(asked.brief))
+        assert answers[number][2:5] == (answer.verdict, str(answer.count), str(answer.count_up_to_shift))
+
+
+def test_a_batch_goes_on_and_takes_what_others_know(
+    tmp_path: Path, undisturbed: list[tuple[Any, ...]]
+) -> None:
+    seen: list[int] = []
+
+    def count(tally: dict[str, int], _rate: float | None) -> None:
+        seen.append(tally["done"])
+
+    stopped = perform_batch(
+        parse_plan(PLAN), PLAN, "plan", tmp_path / "one", workers=1, watch=count,
+        stop=lambda: "enough" if seen and seen[-1] else None,
+    )  # fmt: skip
+    assert stopped.stopped == "enough"
+    assert 0 < stopped.left < 15
+    again = done(PLAN, tmp_path / "one")
+    assert (again.stopped, again.left, again.failures, again.taken) == (None, 0, 0, 0)
+    assert kept(tmp_path / "one") == undisturbed
+    other = done(PLAN, tmp_path / "two")
+    assert other.taken == 15
+    assert kept(tmp_path / "two") == undisturbed
+
+
+def test_poisoned_questions_take_no_other_along(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, undisturbed: list[tuple[Any, ...]]
+) -> None:
+    (tmp_path / "poison_of_batches.py").write_text(POISON, encoding="utf-8")
+    monkeypatch.setenv("PYTHONPATH", str(tmp_path))
+    monkeypatch.syspath_prepend(tmp_path)
+    import importlib
+
+    monkeypatch.setattr(
+        "facewright.search.batch.tasks._answered", None
+    )  # what the module below replaces comes back
+    monkeypatch.setattr("facewright.search.batch.tasks.GRACE", None)
+    poison = importlib.import_module("poison_of_batches")
+    plan = parse_plan(PLAN)
+    each = Limit(0.4, 3, 500)
+    jobs = [(f"k{at}", f'title = "{at}"\nread = "total"\nlike = "2d6"\ndice = [6, 6]\n') for at in range(12)]
+    jobs[3] = ("hang", 'title = "HANG"\n')
+    jobs[5] = ("crash", 'title = "CRASH"\n')
+    jobs[8] = ("eat", 'title = "EAT"\n')
+    results: list[dict[str, Any]] = []
+    assert Pool(2, each, poison.answer_some).run(jobs, never, results.extend) is None
+    found = {one["key"]: one for one in results}
+    assert len(results) == len(found) == 12
+    assert {key: one["status"] for key, one in found.items() if one["status"] != "answered"} == {
+        "hang": "hung",
+        "crash": "failed",
+        "eat": "out of memory",
+    }
+    assert "crashed" in found["crash"]["reason"]
+    assert plan.size == 15
+
+
+def test_two_batches_in_one_folder_refuse_each_other(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    (tmp_path / "out").mkdir()
+    with locked(tmp_path / "out"):
+        assert status_of(["batch", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "out")]) == 1
+    assert "another process" in capsys.readouterr().err
+
+
+def test_folders_that_are_none_of_a_batch_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    assert status_of(["batch", str(tmp_path / "plan.toml"), "--out", str(tmp_path)]) == 2
+    assert "no batch" in capsys.readouterr().err
+    assert status_of(["batch", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "plan.toml/x")]) == 2
+    (tmp_path / "old").mkdir()
+    (tmp_path / "old" / BATCH).write_bytes(b"no store at all, but long enough to be looked at")
+    assert status_of(["batch", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "old")]) == 1
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def started(folder: Path, plan: Path) -> subprocess.Popen[bytes]:
+    """The command in a process group of its own."""
+    return subprocess.Popen(
+        [
+            sys.executable,
+            "-m",
+            "facewright.search.cli",
+            "batch",
+            str(plan),
+            "--out",
+            str(folder),
+            "--quiet",
+            "--retry",
+        ],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
+    )
+
+
+def workers_of(parent: int) -> list[int]:
+    """The processes that work for a batch."""
+    found = []
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
+            try:
+                stat = (entry / "stat").read_text(encoding="ascii", errors="replace")
+                command = (entry / "cmdline").read_bytes()
+            except OSError:
+                continue
+            if int(stat.rpartition(")")[2].split()[1]) == parent and b"popen_loky" in command:
+                found.append(int(entry.name))
+    return found
+
+
+def killed_and_gone_on(folder: Path, plan: Path, kills: int, moments: Random) -> int:
+    """Runs a batch until it ends, killing parent or workers at random moments; gives how many were killed.
+
+    A worker that was killed twice with the same question leaves it failed: `--retry` asks it again.
+    """
+    struck = 0
+    for _ in range(kills + 5):
+        process = started(folder, plan)
+        until = time.monotonic() + moments.uniform(0.2, 3.0)
+        while process.poll() is None:
+            if struck < kills and time.monotonic() > until:
+                workers = workers_of(process.pid)
+                if moments.random() < 0.4 or not workers:
+                    os.killpg(process.pid, signal.SIGKILL) if moments.random() < 0.5 else process.kill()
+                else:
+                    os.kill(moments.choice(workers), signal.SIGKILL)
+                struck += 1
+                until = time.monotonic() + moments.uniform(0.1, 1.0)
+            time.sleep(0.02)
+        if process.wait() == 0:
+            return struck
+    raise AssertionError("the batch never ended")
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc to find workers in")
+def test_twenty_kills_lose_nothing(tmp_path: Path, undisturbed: list[tuple[Any, ...]]) -> None:
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    moments, struck, round_ = Random(20), 0, 0
+    while struck < 20:
+        folder = tmp_path / f"round-{round_}" / "batch"
+        struck += killed_and_gone_on(folder, tmp_path / "plan.toml", 20 - struck, moments)
+        round_ += 1
+        assert kept(folder) == undisturbed
+
+
+def test_a_full_disk_stops_clearly_and_the_batch_goes_on(
+    tmp_path: Path, undisturbed: list[tuple[Any, ...]]
+) -> None:
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    code = (
+        "import resource, signal, sys\n"
+        "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (40960, resource.RLIM_INFINITY))\n"
+        "from facewright.search.cli.command import status_of\n"
+        "sys.exit(status_of(sys.argv[1:]))\n"
+    )
+    command = ["batch", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "out")]
+    short = subprocess.run(
+        [sys.executable, "-c", code, *command], capture_output=True, text=True, check=False
+    )
+    assert short.returncode == 1
+    assert "disk" in short.stderr
+    assert "Traceback" not in short.stderr
+    assert status_of(command) == 0
+    assert kept(tmp_path / "out") == undisturbed
+
+
+def test_the_command_tells_its_size_first(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    assert status_of(["batch", str(tmp_path / "plan.toml"), "--dry-run", "--json"]) == 0
+    told_size = json.loads(capsys.readouterr().out)
+    assert (told_size["questions"], told_size["different"]) == (15, 15)
+    assert status_of(["batch", str(tmp_path / "plan.toml"), "--dry-run"]) == 0
+    assert "15 questions, 15 of them different" in capsys.readouterr().out
+    assert not (tmp_path / "runs").exists()

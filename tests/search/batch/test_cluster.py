@@ -1,0 +1,87 @@
+"""A cluster on loopback: two workers, one killed midway, and a poisoned question; skipped without the extra."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from facewright.search.batch.plan import Limit
+from facewright.search.stop import never
+
+distributed = pytest.importorskip("distributed", reason="the extra [cluster] is not installed")
+
+
+@pytest.fixture
+def cluster(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]]]:
+    """The address of a scheduler, and two workers with one thread each."""
+    environment = {
+        **os.environ,
+        "DASK_DISTRIBUTED__SCHEDULER__ALLOWED_FAILURES": "0",
+        "DASK_DISTRIBUTED__WORKER__DAEMON": "False",
+    }
+    port = 18786
+    quiet: Any = {
+        "stdout": subprocess.DEVNULL,
+        "stderr": subprocess.DEVNULL,
+        "cwd": tmp_path,
+        "env": environment,
+    }
+    module = [sys.executable, "-m", "distributed.cli.dask_scheduler"]
+    scheduler = subprocess.Popen(
+        [*module, "--host", "127.0.0.1", "--port", str(port), "--no-dashboard"], **quiet
+    )
+    address = f"tcp://127.0.0.1:{port}"
+    worker = [
+        sys.executable,
+        "-m",
+        "distributed.cli.dask_worker",
+        address,
+        "--nthreads",
+        "1",
+        "--no-dashboard",
+    ]
+    workers = [
+        subprocess.Popen([*worker, "--nworkers", "1"], start_new_session=True, **quiet) for _ in range(2)
+    ]
+    yield address, workers
+    for process in (*workers, scheduler):
+        process.terminate()
+    for process in (*workers, scheduler):
+        try:
+            process.wait(10)
+        except subprocess.TimeoutExpired:
+            process.kill()
+
+
+def test_a_lost_worker_and_a_poisoned_question_lose_no_other(
+    cluster: tuple[str, list[subprocess.Popen[bytes]]],
+) -> None:
+    from facewright.search.batch.cluster import Cluster
+
+    address, workers = cluster
+    jobs = [
+        (
+            f"k{at}",
+            f'title = "{at}"\nread = "total"\nlike = "2d{at % 7 + 2}"\ndice = [{at % 7 + 2}, {at % 7 + 2}]\n',
+        )
+        for at in range(120)
+    ]
+    jobs[50] = ("poison", 'title = "no brief of ours"\n')
+    results: list[dict[str, Any]] = []
+    client = distributed.Client(address, timeout=30)
+    client.wait_for_workers(2, timeout=60)
+    client.close()
+    first = threading.Timer(0.5, lambda: os.killpg(workers[0].pid, signal.SIGKILL))
+    first.start()
+    assert Cluster(address, Limit(10, 2)).run(iter(jobs), never, results.extend) is None
+    first.join()
+    found = {one["key"]: one["status"] for one in results}
+    assert len(found) == len(results) == 120
+    assert {key for key, status in found.items() if status != "answered"} == {"poison"}

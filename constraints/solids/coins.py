@@ -58,8 +58,8 @@ def thickness_for(chance: float, diameter: float, model: str = SPACE) -> float:
 def end_margin(apothem: float, half_length: float, point: float) -> float:
     """How safely a log stays off its ends: half-length times height of a point over the apothem squared, less 1.
 
-    Above 0 no end facet is a rest; see `logs`. Rounding the edges between sides and ends by a radius that is small beside
-    the apothem moves the facets' edges, not the foot on which this rests.
+    Above 0 no end facet is a rest; see `logs`. Rounding the edges between sides and ends by a radius small beside the
+    apothem moves the facets' edges, not the foot on which this rests.
 
     Example:
         >>> end_margin(1.0, 1.5, 1.0)

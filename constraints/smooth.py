@@ -12,8 +12,9 @@ from typing import Any
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import StopRule
 
-GOALS = ("settling", "flat")
-"""What can be best: how far lower a body lies at rest than between rests; how flat the side is on which it rests."""
+GOALS = ("settling", "flat", "volume")
+"""What can be best: how far lower a body lies at rest than between rests; how flat the side is on which it rests; how
+small the body is."""
 
 MOST_DEGREE = 75
 """The highest degree of harmonics that a question may allow."""

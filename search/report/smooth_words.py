@@ -29,6 +29,7 @@ def ask(question: Smooth) -> str:
     what = {
         "settling": "settles most decisively",
         "flat": "rests on the flattest side",
+        "volume": "is smallest",
     }[question.goal]
     around = "" if group.cubic else ", around"
     return (

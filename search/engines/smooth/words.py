@@ -104,8 +104,8 @@ def _from_above(question: Smooth, proof: Proof) -> str:
     if question.goal == "volume":
         return (
             "The surface is concave in the coefficients, and a linear programme finds no least value of it: this "
-            f"body came by steps. No body is smaller than {BALL / proof.above:.6f} of the width cubed, since the sum of "
-            "both q is between -1 and 1 and its mean square bounds the coefficients; that is far from sharp."
+            f"body came by steps. No body is smaller than {BALL / proof.above:.6f} of the width cubed, since the sum "
+            "of both q is between -1 and 1 and its mean square bounds the coefficients; that is far from sharp."
         )
     if question.goal == "flat":
         return (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
@@ -11,11 +12,14 @@ from typing import Any
 from facewright.constraints.errors import UsageError
 from facewright.constraints.question import StopRule
 
-GOALS = ("settling", "flat")
-"""What can be best: how far lower a body lies at rest than between rests; how flat the side is on which it rests."""
+GOALS = ("settling", "flat", "volume")
+"""What can be best: how far lower a body lies at rest than between rests; how flat the side is on which it rests; how
+small the body is."""
 
 MOST_DEGREE = 75
 """The highest degree of harmonics that a question may allow."""
+
+_SHARE = re.compile(r"\d{1,20}(/\d{1,20})?", re.ASCII)
 
 DEFAULT_DEGREE = 25
 DEFAULT_RADIUS = Fraction(1, 20)
@@ -101,7 +105,7 @@ class Smooth:
         try:
             question = cls(
                 symmetry=form["symmetry"],
-                least_radius=Fraction(form["least_radius"]),
+                least_radius=_share(form["least_radius"]),
                 degree=form["degree"],
                 goal=form["goal"],
                 title=form["title"],
@@ -118,3 +122,10 @@ class Smooth:
         except (KeyError, TypeError, ValueError, AttributeError, ZeroDivisionError) as wrong:
             raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
         return question
+
+
+def _share(text: str) -> Fraction:
+    """A least radius as `to_form` wrote it; raises ValueError for another text."""
+    if not isinstance(text, str) or not _SHARE.fullmatch(text):
+        raise ValueError(f"least_radius {text!r:.40}")
+    return Fraction(text)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -19,6 +20,8 @@ from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
 
 DIGITS = 15
 """Digits after the point of a coefficient."""
+
+_DECIMAL = re.compile(rf"-?\d{{1,3}}\.\d{{{DIGITS}}}", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -111,9 +114,16 @@ class SmoothDesign:
         return cls(
             told["symmetry"],
             told["degree"],
-            tuple(Fraction(one) for one in told["coefficients"]),
+            tuple(map(_coefficient, told["coefficients"])),
             *(float(told[key]) for key in ("least_radius", "settling", "volume", "area", "bound")),
         )
+
+
+def _coefficient(text: str) -> Fraction:
+    """A coefficient as `decimal` wrote it; raises ValueError for another text."""
+    if not isinstance(text, str) or not _DECIMAL.fullmatch(text):
+        raise ValueError(f"coefficient {text!r:.40}")
+    return Fraction(text)
 
 
 def decimal(one: Fraction) -> str:

@@ -30,8 +30,8 @@ class SmoothTable(Part):
     degree: Annotated[int, Field(ge=LEAST_DEGREE, le=MOST_DEGREE)] | None = Field(
         None, description=f"a whole number from {LEAST_DEGREE} to {MOST_DEGREE}, such as 25"
     )
-    goal: Literal["settling", "flat"] | None = Field(
-        None, description=" or ".join(f'"{goal}"' for goal in GOALS)
+    goal: Literal["settling", "flat", "volume"] | None = Field(
+        None, description=", ".join(f'"{goal}"' for goal in GOALS)
     )
 
 

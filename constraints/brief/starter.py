@@ -111,7 +111,7 @@ note  = "Invented for a small harbour town: the ferry's die rolls like a ball, a
 # symmetry: tetrahedral (four rests), three-sided, five-sided or seven-sided (so many rests, around).
 # least_radius: the least radius of curvature that mould and tumbler allow, as a share of the width.
 # degree: how finely the shape may be tuned; 9 is simple, 25 very good, beyond 45 little is gained.
-# goal: settling (how much lower it lies at rest than on its way to another rest) or flat (the side it rests on).
+# goal: settling (how much lower it lies at rest than on its way to another rest), flat (the side it rests on), volume.
 smooth = { symmetry = "tetrahedral", width_mm = 22, least_radius = 0.05, degree = 25, goal = "settling" }
 
 # When to stop.

@@ -43,6 +43,7 @@ def framed(
     ask: str,
     evidence: str,
     together: str = "",
+    own_scripts: tuple[str, ...] = (),
     **found: Any,
 ) -> str:
     """A page that stands in the frame.
@@ -51,6 +52,7 @@ def framed(
         name: its template, which extends frame.html.
         sheets: its styles, in order.
         view: whether it holds solids to turn.
+        own_scripts: further scripts, as `shell.scripts` gives them.
         ask: the question in a sentence; together: what goes with it.
         evidence: the quiet line below the verdict.
         found: what the template itself needs.
@@ -58,7 +60,8 @@ def framed(
     from markupsafe import Markup
 
     sentence, reason = headline(answer.reason)
-    view_css, run_scripts = view_assets() if view else ("", ())
+    view_css, view_scripts = view_assets() if view else ("", ())
+    run_scripts = (*view_scripts, *own_scripts)
     made = {**(provenance or {}), "seed": answer.seed, "seconds": round(answer.seconds, 3)}
     return template(name).render(
         policy=policy(run_scripts),

@@ -9,13 +9,14 @@ from facewright.constraints.grammar import capital
 from facewright.constraints.smooth import Smooth
 from facewright.constraints.smooth_design import SmoothDesign, decimal
 from facewright.search.report.frame import framed
-from facewright.search.report.shell import inline_svg
+from facewright.search.report.shell import inline_svg, scripts
 from facewright.search.report.smooth_pictures import lying_svg
+from facewright.search.report.smooth_view import smooth_view
 from facewright.search.report.smooth_words import ask, cautions, compared, lines
 from facewright.search.smooth_answer import FoundBody, SmoothAnswer
 from facewright.search.statement import evidence
 
-STYLES = ("page.css", "print.css", "readouts.css", "layouts.css", "smooth.css")
+STYLES = ("page.css", "print.css", "readouts.css", "layouts.css", "view.css", "smooth.css")
 
 
 def smooth_page(
@@ -32,6 +33,7 @@ def smooth_page(
         answer,
         sheets=STYLES,
         view=False,
+        own_scripts=scripts((), ("dom.js", "smooth-view.js")) if ranked else (),
         run=run,
         written=written,
         provenance=provenance,
@@ -59,6 +61,7 @@ def drawn(question: Smooth, design: SmoothDesign) -> dict[str, Any]:
             {"svg": inline_svg(lying_svg(design.body, from_above=above, title=words)), "words": words}
             for above, words in sides
         ],
+        "view": smooth_view(design.body, f"the body {design.id[:8]}"),
         "lines": [(capital(name), words) for name, words in lines(question, design)],
         "compared": [(name, f"{value:.3f}", round(100 * value / most, 1)) for name, value in beside],
         "coefficients": [(one.degree, one.number, decimal(c)) for one, c in coefficients],

@@ -29,6 +29,7 @@ def ask(question: Smooth) -> str:
     what = {
         "settling": "settles most decisively",
         "flat": "rests on the flattest side",
+        "volume": "is smallest",
     }[question.goal]
     around = "" if group.cubic else ", around"
     return (
@@ -71,8 +72,27 @@ def lines(question: Smooth, design: SmoothDesign) -> list[tuple[str, str]]:
         found.append(
             ("rocks", f"about {lies.hertz(width):.1f} times a second, a little, if it rolls without slipping")
         )
+        found.append(("after wear", _worn(design, width)))
     found.append(("labels", READ[SYMMETRIES[question.symmetry].cubic]))
     return found
+
+
+WEARS_MM = (0.3, 0.6)
+"""Radii that tumbling and play may give to an edge that was sharp, in millimetres."""
+
+
+def _worn(design: SmoothDesign, width_mm: float) -> str:
+    """What wear does, in a model."""
+    from facewright.constraints.solids.smooth.wear import worn_body
+
+    told = []
+    for wear in WEARS_MM:
+        after = worn_body(width_mm, design.least_radius, design.settling, wear)
+        told.append(
+            f"{after.least_radius_mm:.2f} mm at its sharpest and settling by {after.settling_mm:.2f} mm where a sharp "
+            f"edge would be rounded to {wear:g} mm"
+        )
+    return f"{'; '.join(told)}. A model; all tips and ridges wear alike, so wear favours no rest"
 
 
 BALL = 0.5235987755982988

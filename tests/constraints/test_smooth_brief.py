@@ -57,6 +57,7 @@ def test_a_question_comes_back_from_its_form() -> None:
         ("goal", "x"),
         ("least_radius", "1/2"),
         ("least_radius", "x"),
+        ("least_radius", "1e-999999999"),
         ("stop", 3),
     ],
 )

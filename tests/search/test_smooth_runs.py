@@ -75,6 +75,7 @@ def test_a_spoilt_answer_is_found_out(told: Any) -> None:
         ("volume", 0.5, 3),
         ("symmetry", "round", 2),
         ("coefficients", ["x"], 2),
+        ("coefficients", ["1e999999999"], 2),
     ):
         spoilt = json.loads(text)
         spoilt["designs"][0]["smooth"][key] = value

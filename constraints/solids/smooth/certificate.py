@@ -157,10 +157,15 @@ def _around(body: SmoothBody, phi: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
     orders = [m for m, _ in _radial(body)]
     cosine, sine = (np.zeros((len(orders), len(phi))) for _ in range(2))
-    for row, m in enumerate(orders):
-        for column, angle in enumerate(phi):
-            here = flint.arb(float(angle)) * m
-            cosine[row, column], sine[row, column] = float(here.cos().mid()), float(here.sin().mid())
+    before = flint.ctx.prec
+    flint.ctx.prec = BITS
+    try:
+        for row, m in enumerate(orders):
+            for column, angle in enumerate(phi):
+                here = flint.arb(float(angle)) * m
+                cosine[row, column], sine[row, column] = float(here.cos().mid()), float(here.sin().mid())
+    finally:
+        flint.ctx.prec = before
     return (sine, cosine) if body.group.sine else (cosine, -sine)
 
 

@@ -15,6 +15,7 @@ from facewright.search.answer import Answering, Closing
 from facewright.search.engines.smooth.bound import proved_bound
 from facewright.search.engines.smooth.grid import Grid
 from facewright.search.engines.smooth.programme import solve
+from facewright.search.engines.smooth.volume import BALL, least_volume, smaller
 from facewright.search.engines.smooth.words import Proof, proof_lines, reason
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
@@ -49,14 +50,18 @@ def _stream(question: Smooth, stop: Stop, report: Progress) -> Stream:
     grid = Grid(question.symmetry, question.degree)
     tips = grid.tip_values()
     # of flat bodies there are many; the settling chooses among them
-    goal = tips if question.goal == "settling" else tips * (grid.steps / 2 + 1)
+    goal = tips * (grid.steps / 2 + 1) if question.goal == "flat" else tips
     solved = solve(grid, goal, stop, report)
+    if solved is not None and question.goal == "volume":
+        solved = smaller(grid, solved, stop, report)
     if solved is None:
         return Closing("partial", 0, 0, "at least", stopped(0, stop() or "interrupted"))
     body, certificate = fitted(question, solved.best / grid.steps)
     design = SmoothDesign.of(body, HALF - certificate.most, question.bound)
     if question.goal == "settling":
         value, above = design.settling, proved_bound(grid, solved) * float(question.room)
+    elif question.goal == "volume":
+        value, above = BALL / design.volume, BALL / least_volume(question)
     else:
         # no radius exceeds the width less the least radius
         value, above = HALF + _flatness(body), 1 - float(question.least_radius)
@@ -66,7 +71,8 @@ def _stream(question: Smooth, stop: Stop, report: Progress) -> Stream:
     lines = proof_lines(question, design, proof)
     if proof.gap <= EPSILON:
         return Closing("best", 1, 1, "at least", words, lines)
-    return Closing("partial", 1, 1, "at least", words, lines, f"{above:.6f}")
+    bound = f"{BALL / above if question.goal == 'volume' else above:.6f}"
+    return Closing("partial", 1, 1, "at least", words, lines, bound)
 
 
 def fitted(question: Smooth, coefficients: np.ndarray) -> tuple[SmoothBody, Certificate]:

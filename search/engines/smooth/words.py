@@ -9,6 +9,7 @@ from facewright.constraints.smooth import Smooth
 from facewright.constraints.smooth_design import SmoothDesign
 from facewright.constraints.solids.smooth.certificate import Certificate
 from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
+from facewright.search.engines.smooth.volume import BALL
 
 NOUNS = {
     "tetrahedral": "four rests like the faces of a tetrahedron",
@@ -47,6 +48,13 @@ def reason(question: Smooth, design: SmoothDesign, proof: Proof, epsilon: float,
     reached = f"That is {design.settling / design.bound:.1%} of what no body of any degree exceeds."
     if question.goal == "settling":
         best = f"{design.settling:.2%} of the width lower at rest than on its way to another rest"
+    elif question.goal == "volume":
+        reached = f"It settles by {design.settling:.2%} of the width."
+        return (
+            f"A body {body} has {design.volume / BALL:.2%} of the volume of the ball as wide; steps from the one that "
+            f"settles best lead to none smaller. {reached} A smaller one is not ruled out: the least volume is an open "
+            "question."
+        )
     else:
         best = f"on a side with a radius of {proof.value:.2%} of the width at the point of rest"
         reached = f"It settles by {design.settling:.2%} of the width."
@@ -93,6 +101,12 @@ def _up(value: float) -> str:
 
 
 def _from_above(question: Smooth, proof: Proof) -> str:
+    if question.goal == "volume":
+        return (
+            "The surface is concave in the coefficients, and a linear programme finds no least value of it: this "
+            f"body came by steps. No body is smaller than {BALL / proof.above:.6f} of the width cubed, since the sum "
+            "of both q is between -1 and 1 and its mean square bounds the coefficients; that is far from sharp."
+        )
     if question.goal == "flat":
         return (
             f"The two radii at opposite points, in planes side by side, add up to 1, so none exceeds "

@@ -12,6 +12,7 @@ from facewright.search.cli.checking import check
 from facewright.search.cli.finding import find, new
 from facewright.search.cli.making import make
 from facewright.search.cli.own import ways
+from facewright.search.cli.rolls import rolls
 from facewright.search.cli.showing import list_runs, report, show
 from facewright.search.cli.solids import solids
 
@@ -25,7 +26,7 @@ def facewright() -> None:
     """
 
 
-for command in (find, ways, new, check, list_runs, show, report, make, solids):
+for command in (find, ways, new, check, list_runs, show, report, make, rolls, solids):
     facewright.add_command(command)
 
 

@@ -114,6 +114,9 @@ def recounted_reading(dice: Sequence[Sequence[int]], read: str, told: Mapping[st
             f"dice: found {len(dice)} of which {told['keep']} are kept; accepted: so many at least"
         )
     counts = [_shown(labels, told.get("reroll", ())) for labels in dice]
+    if read == "how-many":
+        # labels on one side of the bound cannot be told apart by it: of each die only two sorts are left
+        counts = [_sorts(one, int(told["at_least"])) for one in counts]
     while len(counts) > 2 and read in PAIRWISE and prod(map(len, counts)) > VISITED:
         counts = [_visited(counts[:2], read, told), *counts[2:]]
     return dict(sorted(_visited(counts, read, told).items()))
@@ -124,6 +127,11 @@ def _shown(labels: Sequence[int], again: Sequence[int]) -> Counter[Any]:
     if not again:
         return Counter(labels)
     return Counter(second if first in again else first for first in labels for second in labels)
+
+
+def _sorts(counts: Counter[Any], bound: int) -> Counter[Any]:
+    enough = sum(times for label, times in counts.items() if not label < bound)
+    return +Counter({bound: enough, bound - 1: sum(counts.values()) - enough})
 
 
 def _visited(dice: Sequence[Counter[Any]], read: str, told: Mapping[str, Any]) -> Counter[Any]:

@@ -12,7 +12,9 @@ from facewright.search.cli.batching import batch
 from facewright.search.cli.checking import check
 from facewright.search.cli.finding import find, new
 from facewright.search.cli.making import make
+from facewright.search.cli.measuring import measure
 from facewright.search.cli.own import ways
+from facewright.search.cli.rolls import rolls
 from facewright.search.cli.sheets import sheet
 from facewright.search.cli.showing import list_runs, report, show
 from facewright.search.cli.solids import solids
@@ -27,7 +29,7 @@ def facewright() -> None:
     """
 
 
-for command in (find, batch, ways, new, check, list_runs, show, report, make, sheet, solids):
+for command in (find, batch, ways, new, check, list_runs, show, report, make, measure, rolls, sheet, solids):
     facewright.add_command(command)
 
 

@@ -1,0 +1,1 @@
+"""Tables that people wrote, as spreadsheets save them: every row is read, or listed with its reason."""

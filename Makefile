@@ -12,7 +12,7 @@ PYTHON ?= $(shell for p in python3 python3.13 python3.12 python3.11 python3.14; 
 	$$p -c '$(NEW_ENOUGH)' 2>/dev/null && echo $$p && break; done)
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo test check solids bench bench-quick quality lock clean
+.PHONY: help setup demo fair test check solids bench bench-quick quality lock clean
 
 help: ## list the targets
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /\1\t/' | expand -t 14
@@ -21,6 +21,11 @@ setup: $(READY) ## make .venv from the lock and put facewright into it, once
 
 demo: $(READY) ## answer the demo brief and say where its report lies (BRIEF=… takes another)
 	@$(BIN)/facewright find $(BRIEF) --replace
+
+fair: $(READY) ## a whole decision: from three briefs to the order of their products, and sheets of the best two
+	@for brief in harbour-dues night-watch pilot-die; do \
+		$(BIN)/facewright find runs/$$brief.toml --quiet > /dev/null || exit 1; done
+	@$(BIN)/facewright find runs/spring-fair.toml
 
 test: $(READY) ## run the tests (ARGS=… goes to pytest)
 	@$(BIN)/pytest -n auto --dist worksteal $(ARGS)

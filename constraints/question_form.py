@@ -11,12 +11,13 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.errors import UsageError
 from facewright.constraints.further import further_from_form, further_to_form
 from facewright.constraints.layout import Layout
+from facewright.constraints.product import Product
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import how_from_form, how_to_form
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.smooth import Smooth
 
-Question = Numbering | Contest | Readouts | Layout | Smooth
+Question = Numbering | Contest | Readouts | Layout | Smooth | Product
 """A question of any kind."""
 
 
@@ -34,9 +35,11 @@ def any_from_form(form: dict[str, Any]) -> Question:
         return Layout.from_form(form)
     if kind == Smooth.kind:
         return Smooth.from_form(form)
+    if kind == Product.kind:
+        return Product.from_form(form)
     if kind == Numbering.kind:
         return Contest.from_form(form) if form.get("read") in CONTESTS else from_form(form)
-    accepted = f"{Numbering.kind}, {Readouts.kind}, {Layout.kind} or {Smooth.kind}"
+    accepted = f"{Numbering.kind}, {Readouts.kind}, {Layout.kind}, {Smooth.kind} or {Product.kind}"
     raise UsageError(f"question: found the kind {kind!r}; accepted: {accepted}")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.layout_design import LayoutDesign
@@ -14,8 +14,9 @@ from facewright.constraints.smooth_design import SmoothDesign
 
 if TYPE_CHECKING:
     from facewright.search.laying import LaidOut
+    from facewright.search.products.facts import ProductDesign
 
-Design = NumberingDesign | ReadoutsDesign | LayoutDesign | SmoothDesign
+Design: TypeAlias = "NumberingDesign | ReadoutsDesign | LayoutDesign | SmoothDesign | ProductDesign"
 """A design of any kind."""
 
 

@@ -59,9 +59,9 @@ def find(
     """
     if isinstance(question, str | Path):
         from facewright.constraints.brief import read
-        from facewright.search.earlier import die_of
+        from facewright.search.earlier import design_of, die_of
 
-        question = read(Path(question), die_of)
+        question = read(Path(question), die_of, design_of)
     from facewright.search.laying import with_layouts
 
     stop = stop or Limits(question.stop.seconds)

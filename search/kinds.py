@@ -269,6 +269,53 @@ class _Smooth:
         return Claim(str(one["id"]), self.written(None, 0, one))
 
 
+class _Products:
+    def optimal(self, question: Any) -> bool:
+        return False
+
+    def answered(self, question: Any, workers: int, **how: Any) -> Any:
+        from facewright.search.products.finding import answer_product
+
+        return answer_product(question, **how)
+
+    def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:
+        from facewright.search.products.answer import ProductAnswer
+
+        return ProductAnswer(question, tuple(outcomes), tuple(found), seed)
+
+    def outcome(self, question: Any, position: int, form: dict[str, Any]) -> Any:
+        from facewright.search.readouts_answer import SolidOutcome
+
+        return SolidOutcome(solid=question.sets[position].name, **form)
+
+    def form(self, design: Any) -> object:
+        return design.as_json()
+
+    def written(self, question: Any, position: int, form: Any) -> Any:
+        from facewright.search.products.facts import ProductDesign
+
+        return ProductDesign.from_json(form)
+
+    def found(self, question: Any, position: int, form: Any, distance: Fraction) -> Any:
+        from facewright.search.products.answer import FoundProduct
+
+        return FoundProduct(self.written(question, position, form), position, distance)
+
+    def cut(self, question: Any, found: Sequence[Any], most: int) -> tuple[Any, ...]:
+        return tuple(found[:most])
+
+    def recounted(self, question: Any, design: Any) -> Any:
+        from facewright.search.products.facts import ProductDesign
+        from facewright.search.recount_products import recount_product
+
+        if not isinstance(design, ProductDesign):
+            raise TypeError("a design of another kind than the question")
+        return recount_product(question, design)
+
+    def claim(self, one: dict[str, Any]) -> Claim:
+        return Claim(str(one["id"]), self.written(None, 0, one))
+
+
 _CONTESTS = _Contests()
 _READOUTS = _Readouts()
 _KINDS: dict[str, Kind] = {
@@ -276,6 +323,7 @@ _KINDS: dict[str, Kind] = {
     "readouts": _READOUTS,
     "layout": _Layouts(),
     "smooth": _Smooth(),
+    "product": _Products(),
 }
 
 

@@ -13,6 +13,7 @@ from facewright.constraints.design import DesignDie, NumberingDesign
 from facewright.constraints.errors import RecountError
 from facewright.constraints.labels import Die
 from facewright.constraints.layout import Layout, Roll
+from facewright.constraints.product import Product
 from facewright.constraints.question_form import any_from_form, any_to_form
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
@@ -189,7 +190,7 @@ def with_layouts(
         known: layouts of an earlier run.
     """
     question = answer.question
-    if isinstance(question, Layout):
+    if isinstance(question, Layout | Product):
         return answer
     if not question.layout or not answer.found:
         return replace(answer, layouts=())

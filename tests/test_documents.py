@@ -99,6 +99,8 @@ def test_briefs_in_the_documents_are_accepted(where: str, text: str, tmp_path: P
         plan = importlib.import_module("facewright.search.batch.plan")
         assert list(plan.asked_of(plan.parse_plan(text)))
         return
+    if "product" in table:
+        return  # names designs of runs; their own tests have some
     brief = tmp_path / "brief.toml"
     brief.write_text(text, encoding="utf-8")
     importlib.import_module("facewright.constraints.brief").read(brief)

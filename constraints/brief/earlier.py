@@ -1,4 +1,4 @@
-"""Dice of earlier runs, as a layout brief may name them: what is asked of whoever keeps the runs."""
+"""Dice and designs of earlier runs, as briefs may name them: what is asked of whoever keeps the runs."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from facewright.constraints.layout import Roll
+from facewright.constraints.product import Candidate
 from facewright.constraints.readouts import Shape
 from facewright.constraints.texts import TextError
 
@@ -38,5 +39,18 @@ class Earlier(Protocol):
             run: the name of a run, or its folder.
             design: the id of a design, or an unambiguous beginning of one.
             die: its number, from 1; None where the design has only one.
+        Raises: NotThere.
+        """
+
+
+class Designs(Protocol):
+    """Finds a design of an earlier run."""
+
+    def __call__(self, run: str, design: str) -> Candidate:
+        """The design that a brief means.
+
+        Params:
+            run: the name of a run, or its folder.
+            design: the id of a design, or an unambiguous beginning of one.
         Raises: NotThere.
         """

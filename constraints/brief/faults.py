@@ -35,6 +35,11 @@ class Faults:
         return bool(self._by_path or self._placed)
 
     @property
+    def many(self) -> int:
+        """How many there are."""
+        return len(self._by_path) + len(self._placed)
+
+    @property
     def full(self) -> bool:
         """Whether no further fault is taken in."""
         return len(self._by_path) >= MOST_FAULTS
@@ -55,12 +60,16 @@ class Faults:
 
     def refuse(self, name: str) -> NoReturn:
         """Raises BriefRefused with every fault, each with its line."""
+        raise BriefRefused(name, self.located())
+
+    def located(self) -> tuple[Fault, ...]:
+        """Every fault with its line."""
         from facewright.constraints.brief.locate import lines_of
 
         paths = [path for path, _, _ in self._by_path]
         lines = lines_of(self.text, paths) if paths else {}
         located = (Fault(_line(lines, path), dotted(path), f, a) for path, f, a in self._by_path)
-        raise BriefRefused(name, (*self._placed, *located))
+        return (*self._placed, *located)
 
 
 def dotted(path: Path) -> str:

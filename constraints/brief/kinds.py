@@ -9,40 +9,33 @@ from dataclasses import dataclass
 class Kind:
     """One kind of question.
 
-    `keys` decide for it, one of them in a brief; `own` are its other keys, apart from those of every brief;
-    `answered` says whether this version answers it. The keys of those that are
-    answered are the fields of their models.
+    `keys` decide for it, one of them in a brief; `own` are its other keys, apart from those of every brief. All of them
+    are the fields of its model.
     """
 
     name: str
     keys: tuple[str, ...]
     own: tuple[str, ...] = ()
-    answered: bool = False
 
 
 TABLE = (
-    Kind("numbering", ("read",), answered=True),
+    Kind("numbering", ("read",)),
     Kind(
         "readouts",
         ("readouts",),
         ("solid", "shape", "independent", "measure", "on", "share", "same_under", "rename", "layout"),
-        answered=True,
     ),
     Kind(
         "layout",
         ("place", "from"),
         ("solid", "shape", "layout", "size_mm", "size_is", "draw", "same_under", "rename"),
-        answered=True,
     ),
-    Kind("smooth", ("smooth",), answered=True),
-    Kind("product", ("product",), ("make", "rates")),
+    Kind("smooth", ("smooth",)),
+    Kind("product", ("product",), ("make", "rates", "owned")),
 )
 """Every kind of the contract, in its order."""
 
-NUMBERING, READOUTS, LAYOUT, SMOOTH = TABLE[:4]
-
-ANSWERED = tuple(kind.name for kind in TABLE if kind.answered)
-"""The kinds that this version answers."""
+NUMBERING, READOUTS, LAYOUT, SMOOTH, PRODUCT = TABLE
 
 
 def kinds_with(key: str) -> tuple[str, ...]:

@@ -7,18 +7,19 @@ from pathlib import Path
 from typing import BinaryIO
 
 from facewright.constraints.brief.contest import question_of_contest
-from facewright.constraints.brief.earlier import Earlier
+from facewright.constraints.brief.earlier import Designs, Earlier
 from facewright.constraints.brief.faults import WHOLE, Faults
 from facewright.constraints.brief.kinds import LAYOUT, NUMBERING, READOUTS, SMOOTH
 from facewright.constraints.brief.layout import question_of_layout
 from facewright.constraints.brief.numbering import question_of
+from facewright.constraints.brief.product import question_of_product
 from facewright.constraints.brief.readouts import question_of_readouts
 from facewright.constraints.brief.smooth import question_of_smooth
 from facewright.constraints.brief.structure import (
     kind_of,
-    sound_common,
     sound_layout,
     sound_numbering,
+    sound_product,
     sound_readouts,
     sound_smooth,
 )
@@ -33,12 +34,12 @@ _HALF = re.compile("[\ud800-\udfff]")
 START = "`facewright new numbering` writes one to start from"
 
 
-def read(path: str | Path, earlier: Earlier | None = None) -> Question:
-    """The question that a brief asks; `earlier` finds the dice of earlier runs that it may name.
+def read(path: str | Path, earlier: Earlier | None = None, designs: Designs | None = None) -> Question:
+    """The question that a brief asks; `earlier` and `designs` find dice and designs of runs that it may name.
 
     Raises UsageError where there is no such file, BriefRefused with every fault where it cannot be answered.
     """
-    return parse(text_of(path), str(path), earlier)
+    return parse(text_of(path), str(path), earlier, designs)
 
 
 def text_of(path: str | Path) -> str:
@@ -80,13 +81,16 @@ def decoded(file: BinaryIO, name: str) -> str:
         faults.refuse(name)
 
 
-def parse(text: str, name: str = "brief", earlier: Earlier | None = None) -> Question:
+def parse(
+    text: str, name: str = "brief", earlier: Earlier | None = None, designs: Designs | None = None
+) -> Question:
     """The question that the text of a brief asks.
 
     Params:
         text: the brief.
-        name: what faults call it.
+        name: what faults call it; files that it names lie in the same folder.
         earlier: finds the dice of earlier runs; without it a brief that names one is refused.
+        designs: finds the designs of earlier runs; the same.
 
     Raises BriefRefused with every fault, each with its line, key, what was found and what would be accepted.
     """
@@ -112,7 +116,8 @@ def parse(text: str, name: str = "brief", earlier: Earlier | None = None) -> Que
     elif kind is SMOOTH:
         question = question_of_smooth(sound_smooth(raw, faults), faults)
     else:
-        sound_common(raw, kind, faults)
+        part_of_product = sound_product(raw, faults)
+        question = question_of_product(part_of_product, faults, designs, Path(name).parent)
     if question is None:
         faults.refuse(name)
     return question

@@ -10,13 +10,13 @@ from facewright.constraints.brief.kinds import NUMBERING, TABLE, Kind, kinds_wit
 from facewright.constraints.brief.models import (
     ITEMS,
     TABLES,
-    CommonPart,
     NumberingPart,
     Part,
     ReadoutsPart,
     fields_of,
 )
 from facewright.constraints.brief.models_layout import LAYOUT_ITEMS, LAYOUT_TABLES, LayoutPart
+from facewright.constraints.brief.models_product import PRODUCT_ITEMS, PRODUCT_TABLES, ProductPart
 from facewright.constraints.brief.models_smooth import SMOOTH_TABLES, SmoothPart
 from facewright.constraints.texts import quoted
 from pydantic import ValidationError
@@ -45,13 +45,6 @@ def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
             "one of them: the labels stand in the brief, or come from a run"
             if alike
             else "one of them: a brief asks one question",
-        )
-    if len(deciding) == 1 and not kinds[first].answered:
-        faults.add(
-            (first,),
-            f"a {kinds[first].name} brief",
-            'a numbering brief, which has read = "total", a readouts brief, which has `readouts`, a layout brief, '
-            "which has `place` or `from`, or a smooth brief, which has `smooth`: no other kind is answered yet",
         )
     return NUMBERING if "read" in deciding else kinds[first]
 
@@ -82,6 +75,11 @@ def sound_smooth(raw: dict[str, Any], faults: Faults) -> SmoothPart:
     return _sound(SmoothPart, _of_kind(SmoothPart, "a smooth", raw, faults), faults)
 
 
+def sound_product(raw: dict[str, Any], faults: Faults) -> ProductPart:
+    """The sound part of a product brief; the rest becomes faults, its paths in `faults.spoilt`."""
+    return _sound(ProductPart, _of_kind(ProductPart, "a product", raw, faults), faults)
+
+
 def _of_kind(model: type[Part], kind: str, raw: dict[str, Any], faults: Faults) -> dict[str, Any]:
     """The brief without the keys of other kinds, each of which is a fault."""
     own = fields_of(model)
@@ -94,18 +92,6 @@ def _of_kind(model: type[Part], kind: str, raw: dict[str, Any], faults: Faults) 
         if deciding or key in numbering or kinds_with(key):
             del raw[key]
     return raw
-
-
-def sound_common(raw: dict[str, Any], kind: Kind, faults: Faults) -> None:
-    """Checks the common keys of a brief of another kind; its own keys are known, but not judged yet."""
-    common = fields_of(CommonPart)
-    for key in raw:
-        if faults.full:
-            break
-        if key not in common and key not in kind.own and not any(key in k.keys for k in TABLE):
-            known = [*common, *kind.keys, *kind.own]
-            faults.add((key,), "an unknown key", nearest_keys(key, known))
-    _sound(CommonPart, {key: value for key, value in raw.items() if key in common}, faults)
 
 
 def _sound(model: type[P], raw: dict[str, Any], faults: Faults) -> P:
@@ -154,13 +140,14 @@ def _known(model: type[Part], path: Path) -> list[str]:
 def _owner(model: type[Part], path: Path) -> type[Part] | None:
     """The model of the table at a path."""
     keys = [part for part in path if isinstance(part, str)]
-    return (TABLES | LAYOUT_TABLES | SMOOTH_TABLES).get(keys[-1]) if keys else model
+    own = PRODUCT_TABLES if model is ProductPart else {}
+    return (TABLES | LAYOUT_TABLES | SMOOTH_TABLES | own).get(keys[-1]) if keys else model
 
 
 def _accepted(model: type[Part], path: Path) -> str:
     """What the value at a path accepts, from the field that it belongs to."""
     if isinstance(path[-1], int):
-        return (ITEMS | LAYOUT_ITEMS)[[part for part in path if isinstance(part, str)][-1]]
+        return (ITEMS | LAYOUT_ITEMS | PRODUCT_ITEMS)[[part for part in path if isinstance(part, str)][-1]]
     if len(path) > 1 and path[-2] == "ways":
         return ITEMS["ways"]
     owner = _owner(model, path[:-1])

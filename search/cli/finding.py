@@ -111,13 +111,13 @@ def _report(kind: Shown, answer: Any, ranked: list[Any], folder: Path, quiet: bo
 
 def _read(brief: Path) -> tuple[str, Question]:
     from facewright.constraints.brief import decoded, parse, text_of
-    from facewright.search.earlier import die_of
+    from facewright.search.earlier import design_of, die_of
 
     if str(brief) != "-":
         text = text_of(brief)
-        return text, parse(text, str(brief), die_of)
+        return text, parse(text, str(brief), die_of, design_of)
     text = decoded(sys.stdin.buffer, "standard input")
-    return text, parse(text, "standard input", die_of)
+    return text, parse(text, "standard input", die_of, design_of)
 
 
 @click.command()

@@ -181,11 +181,47 @@ class _Smooth:
         return write_page(smooth_page, answer, ranked, folder)
 
 
+class _Products:
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        from facewright.search.products.ranking import ranked_products
+
+        return ranked_products(answer.question, [one.design for one in answer.found], settings)
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        if as_json:
+            echo_json(self.form(answer, ranked))
+            return
+        from facewright.search.report.products_text import summary
+
+        click.echo(summary(answer, ranked, width(), None if everything else SHOWN))
+
+    def details(self, answer: Any, one: Any) -> str:
+        from facewright.search.report.products_text import details
+
+        return details(answer, one, width())
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        from facewright.search.products.export import as_json
+
+        return as_json(answer, ranked)
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        from facewright.search.products.export import rows
+
+        return rows(answer, ranked)
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        from facewright.search.report.products_page import write_products_report
+
+        return write_products_report(answer, ranked, folder)
+
+
 _KINDS: dict[str, Shown] = {
     "numbering": _Numberings(),
     "readouts": _Readouts(),
     "layout": _Layouts(),
     "smooth": _Smooth(),
+    "product": _Products(),
 }
 
 

@@ -76,6 +76,19 @@ class Reading:
 
 
 @dataclass(frozen=True)
+class Seeing:
+    """What a finished die needs besides, to be read: strokes over the least height, a ratio of contrast, shares.
+
+    `apart` is what a set loses at most whose dice can be told apart by colour alone.
+    """
+
+    dark_stroke: float = _at_most(1.0)
+    light_stroke: float = _at_most(1.0)
+    contrast: float = _at_most(21.0)
+    apart: float = _at_most(1.0)
+
+
+@dataclass(frozen=True)
 class LegibleWeights:
     """What counts how much in `legible`."""
 
@@ -132,6 +145,7 @@ class Settings:
 
     characters: Characters
     reading: Reading
+    seeing: Seeing
     legible: LegibleWeights
     familiar: FamiliarWeights
     shape: Shape
@@ -142,6 +156,7 @@ class Settings:
 TABLES: dict[str, type[Any]] = {
     "characters": Characters,
     "reading": Reading,
+    "seeing": Seeing,
     "legible": LegibleWeights,
     "familiar": FamiliarWeights,
     "shape": Shape,

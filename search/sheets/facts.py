@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.contest import BEATS, Contest
@@ -17,7 +17,7 @@ from facewright.search.sheets.steps import Step, steps_of
 from facewright.search.stop import Stop, never
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from facewright.search.make.sizing import Sized
 
@@ -60,6 +60,7 @@ def sheet_of(
     wishes: Wishes,
     *,
     title: str = "",
+    sizes: Mapping[int, tuple[float, str]] | None = None,
     seed: int = 0,
     stop: Stop = never,
     report: Progress = silent,
@@ -71,9 +72,14 @@ def sheet_of(
         one: a ranked design of it.
         wishes: the size and the route.
         title: what the product is called; without it as its brief.
+        sizes: the size of a die and what it measures, by its place from 1, where that is not left to the wishes.
     Raises: UsageError where a die cannot be laid out, or not in that size.
     """
-    dice = tuple(sized(die, wishes) for die in dice_of(answer, one, seed=seed, stop=stop, report=report))
+    own = {place: replace(wishes, size_mm=mm, size_is=what) for place, (mm, what) in (sizes or {}).items()}
+    dice = tuple(
+        sized(die, own.get(die.positions[0], wishes))
+        for die in dice_of(answer, one, seed=seed, stop=stop, report=report)
+    )
     return Sheet(
         title or answer.question.title,
         one.id,

@@ -315,23 +315,6 @@ def test_a_spoilt_rule_brings_no_second_fault() -> None:
     assert only_fault(GOOD + 'labels = { highest = 2, repeats = 1, only = "x" }')[1] == "labels.only"
 
 
-def test_another_kind_is_a_limit_of_this_version_said_once() -> None:
-    line, key, found, accepted = only_fault('title = "x"\nproduct = "y"\nstop = { seconds = 3 }')
-    assert (line, key) == (2, "product")
-    assert "brief" in found
-    assert "no other kind is answered yet" in accepted
-
-
-def test_the_rest_of_another_kind_of_brief_is_checked_too() -> None:
-    text = 'product = ["a"]\nmake = {}\nrats = "r.toml"\nstop = 3\ntitle = "x"'
-    assert [(fault.line, fault.key) for fault in faults(text)] == [
-        (1, "product"),
-        (3, "rats"),
-        (4, "stop"),
-    ]
-    assert faults(text)[1].accepted == "the nearest known key is rates"
-
-
 def test_two_kinds_together_are_refused() -> None:
     line, key, found, accepted = only_fault(
         'title = "x"\nsmooth = { symmetry = "tetrahedral" }\nproduct = ["a"]'

@@ -81,7 +81,7 @@ def test_any_solid_up_to_a_number_of_faces() -> None:
 
 def test_the_starter_is_a_brief() -> None:
     assert ask(starter("readouts")).solids == ("tetrakis hexahedron",)
-    with pytest.raises(UsageError, match="accepted: numbering, readouts or layout"):
+    with pytest.raises(UsageError, match="accepted: numbering, readouts, layout"):
         starter("readout")
 
 

@@ -17,6 +17,7 @@ from facewright.search.stop import Limits
 Run = Callable[..., tuple[int, str, str]]
 HARBOUR = 'title = "Harbour dues"\nlike = "d8 + d12"\nread = "total"\ndice = [6, 16]\n'
 NONE = 'title = "Storm"\nlike = "2d6"\nread = "total"\ndice = [4, 10]\n'
+PLAN = 'title = "Plan"\n[brief]\nread = "total"\nlike = "2d6"\n[lists]\ndice = [[6, 6], [4, 9]]\n'
 SCORES = "[readability]\nlegible = 0\nfamiliar = 1\n"
 
 
@@ -26,6 +27,7 @@ def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureF
     Path("harbour.toml").write_text(HARBOUR, encoding="utf-8")
     Path("none.toml").write_text(NONE, encoding="utf-8")
     Path("scores.toml").write_text(SCORES, encoding="utf-8")
+    Path("plan.toml").write_text(PLAN, encoding="utf-8")
 
     def given(*arguments: str) -> tuple[int, str, str]:
         status = status_of(list(arguments))
@@ -48,6 +50,8 @@ def test_every_command_takes_the_common_options(run: Run) -> None:
         "show": ["harbour-dues"],
         "report": ["harbour-dues"],
         "make": ["harbour-dues", "ced3"],
+        "sheet": ["harbour-dues", "ced3"],
+        "batch": ["plan.toml"],
         "solids": ["cube"],
     }
     assert set(uses) == set(facewright.commands)
@@ -91,7 +95,7 @@ def test_help_says_something_of_everything(run: Run) -> None:
         (["ways", "-1", "0", "1"], 2, "all in one pair of quotation marks"),
         (["ways", "1 2", "--jsno"], 2, 'die 2: found "--jsno"'),
         (["ways", "1 2", "--like", "2x6"], 2, "--like: found"),
-        (["new", "smooth"], 2, "does not answer yet"),
+        (["new", "smoth"], 2, "accepted: numbering"),
         (["new", "numbering", "more"], 2, "unexpected extra argument"),
         (["check"], 2, "Missing argument"),
         (["check", "nowhere"], 2, "no run of that name"),

@@ -240,7 +240,7 @@ def test_every_setting_says_what_it_rests_on() -> None:
     lines = SHIPPED.read_text(encoding="utf-8").splitlines()
     silent = [line for line in lines if "=" in line.partition("#")[0] and not line.partition("#")[2].strip()]
     assert silent == []
-    assert sum("=" in line.partition("#")[0] for line in lines) == 29
+    assert sum("=" in line.partition("#")[0] for line in lines) == 33
 
 
 def test_a_copy_may_change_one_value_and_leave_out_the_rest(tmp_path: Path) -> None:
@@ -266,7 +266,7 @@ def test_every_fault_of_a_copy_is_named_with_its_line(tmp_path: Path) -> None:
         "line 7, shape.zero: found 2; accepted: a number from 0 to 1",
         "line 9, characters.flag_on_one: found 1; accepted: true or false",
         "line 10, colour: found an unknown table or key; "
-        "accepted: characters, reading, legible, familiar, shape, readability, cost",
+        "accepted: characters, reading, seeing, legible, familiar, shape, readability, cost",
         "line 12, readability: found weights that are all 0; accepted: at least one above 0",
     ]
 

@@ -1,0 +1,1 @@
+"""Products: designs of runs measured, costed and put in order."""

@@ -13,6 +13,7 @@ from facewright.constraints.layout import Roll
 from facewright.constraints.product import Candidate, Product
 from facewright.constraints.question import Numbering
 from facewright.constraints.question_form import Question
+from facewright.constraints.smooth import Smooth
 from facewright.constraints.texts import quoted
 
 SHOWN = 6
@@ -52,9 +53,9 @@ def design_of(run: str, design: str) -> Candidate:
     Raises: NotThere.
     """
     question, found, layouts = _run_of(run)
-    if isinstance(question, Product):
-        accepted = "the run of another kind of brief, whose designs are dice"
-        raise NotThere("run", f"{quoted(run)}, the run of a product brief", accepted)
+    if isinstance(question, Product | Smooth):
+        accepted = "the run of another kind of brief, whose designs are dice with faces"
+        raise NotThere("run", f"{quoted(run)}, the run of a {question.kind} brief", accepted)
     one = _beginning(found, run, design)
     laid = [each.to_form() for each in layouts if each.of == one.design.id]
     text = json.dumps(laid, ensure_ascii=False, separators=(",", ":"))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from facewright.constraints.solids.sizes import both_units
-from facewright.constraints.solids.smooth.measures import tip_direction
+from facewright.constraints.solids.smooth.measures import side_direction, tip_direction
 from facewright.search.make.drawing_words import TOLERANCE_MM
 from facewright.search.make.pages import GREY, Page, pdf_of, wrapped
 from facewright.search.make.smooth_mesh import numerals
@@ -50,8 +50,7 @@ def smooth_drawing(
         colour=GREY,
     )
     up = tip_direction(design.body)
-    level = np.cross(up, [0.0, 0.0, 1.0])
-    level /= np.linalg.norm(level)
+    level = side_direction(design.body)
     middle = y - 18 - VIEW_MM / 2
     half = paper.width_mm / 2
     foot = middle - VIEW_MM / 2 - 9

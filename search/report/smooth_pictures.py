@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from facewright.constraints.solids.smooth.measures import tip_direction
+from facewright.constraints.solids.smooth.measures import side_direction, tip_direction
 from facewright.constraints.solids.smooth.mesh import surface
 from facewright.search.report.figures_solids import path_of, shade_of
 
@@ -32,9 +32,7 @@ def lying_svg(body: SmoothBody, *, from_above: bool, title: str) -> str:
     import numpy as np
 
     up = tip_direction(body)
-    # the side view looks along a level axis, so that the tip is seen in profile
-    level = np.cross(up, [0.0, 0.0, 1.0] if abs(up[2]) < 0.9 else [1.0, 0.0, 0.0])
-    level /= np.linalg.norm(level)
+    level = side_direction(body)
     right, upright = (level, np.cross(up, level)) if from_above else (np.cross(up, level), up)
     eye = np.cross(right, upright)
     points, triangles, normals = surface(body, HALVINGS)

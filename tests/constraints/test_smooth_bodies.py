@@ -19,6 +19,7 @@ from facewright.constraints.solids.smooth.measures import (
 from facewright.constraints.solids.smooth.mesh import sphere, surface
 from facewright.constraints.solids.smooth.rests import resting, settling, way_is_half
 from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
+from facewright.search.make.smooth_mesh import tip_directions
 
 # 1 + a·xyz at width 2: the largest a, derived on the mirror plane, where the radius across it is
 # 1 − a·cos t·(1 + sin² t), least at cos² t = 2/3
@@ -211,6 +212,18 @@ def test_the_certificate_is_above_a_fine_sample() -> None:
         assert 0.5 - radii[:, 0].min() <= found.most
         assert found.most <= 0.4801
         assert found.most == pytest.approx(found.seen, rel=2e-3)
+
+
+@pytest.mark.parametrize("name", SYMMETRIES)
+def test_no_body_exceeds_the_bound(name: str) -> None:
+    # two tips of a body of width 1 are no farther apart than 1
+    group = SYMMETRIES[name]
+    tips = np.array(tip_directions(SmoothBody(name, 9, ())))
+    apart = np.linalg.norm(tips[:, None] - tips[None], axis=2).max()
+    assert group.bound == pytest.approx(1 / apart - 0.5)
+    for seed in range(6):
+        # the least radius is 2 % or more, which the bound is told
+        assert settling(some_body(name, 500 + seed, led=3.0)) < group.bound * 0.96
 
 
 def test_a_coarser_certificate_is_weaker_but_holds() -> None:

@@ -88,3 +88,18 @@ def test_a_limit_of_time_gives_a_partial_answer(told: Any) -> None:
     status, out = told("find", "roller.toml", "--json")
     assert status == 1
     assert json.loads(out)["verdict"] == "partial"
+
+
+def test_other_briefs_that_name_a_smooth_run_are_refused_in_words(
+    told: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert told("find", "roller.toml", "--out", "run", "--quiet")[0] == 0
+    one = json.loads(told("show", "run", "--json")[1])["designs"][0]["id"]
+    for text in (
+        f'title = "Fair"\nproduct = ["run/{one}"]\nmake = {{ by = ["mould"], sets = [500] }}\n',
+        f'title = "Laid"\nfrom = {{ run = "run", design = "{one}" }}\nlayout = ["apart"]\n',
+    ):
+        Path("other.toml").write_text(text, encoding="utf-8")
+        status = status_of(["find", "other.toml", "--quiet"])
+        assert status == 2
+        assert "the run of a smooth brief" in capsys.readouterr().err

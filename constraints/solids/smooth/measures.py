@@ -62,3 +62,13 @@ def gauss_sphere(degree: int) -> tuple[np.ndarray, np.ndarray]:
 def tip_direction(body: SmoothBody) -> np.ndarray:
     """The unit vector, shape (3,), towards one tip."""
     return unit(*body.group.tip)
+
+
+def side_direction(body: SmoothBody) -> np.ndarray:
+    """The level direction, shape (3,), from which a body that lies at rest shows most of its tips in outline."""
+    import numpy as np
+
+    if not body.group.cubic:
+        return np.array([0.0, 0.0, 1.0])
+    found = np.cross(tip_direction(body), [0.0, 0.0, 1.0])
+    return np.asarray(found / np.linalg.norm(found))

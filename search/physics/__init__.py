@@ -1,0 +1,1 @@
+"""Rigid-body simulation of throws, for chances that symmetry does not settle; needs the extra `[physics]`."""

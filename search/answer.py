@@ -30,7 +30,8 @@ class Closing:
     `reason` speaks to a designer, `proof` (a sentence or a formula a line) to a mathematician. `count` counts the
     designs within the label rules, `count_up_to_shift` those that no shift joins; `count_is` says whether they are
     all. `bound` is the bound reached, where a limit stopped a proof. `cause` says for none what rules every design out:
-    a division, a factor that fits nowhere, a clash of rules, or only the search that found nothing.
+    a division, a factor that fits nowhere, a clash of rules, or only the search that found nothing. `selection` is
+    there where the best are listed: `by`, what they were selected by, and `cheapest`, the least cost of all designs.
     """
 
     verdict: Verdict
@@ -41,6 +42,7 @@ class Closing:
     proof: tuple[str, ...] = ()
     bound: str | None = None
     cause: Cause | None = None
+    selection: dict[str, Any] | None = None
 
 
 Stream = Generator[NumberingDesign, None, Closing]

@@ -20,6 +20,7 @@ from facewright.search.words import completed
 
 if TYPE_CHECKING:
     from facewright.search.engines.base import Engine
+    from facewright.search.report.scores import Settings
 
 SHARD = 500
 """Designs handed on together."""
@@ -99,6 +100,7 @@ def answer(
     keep: Keep = lambda _shard, _outcome: None,
     limit: int | None = None,
     workers: int = 1,
+    settings: Settings | None = None,
 ) -> Answer:
     """Answers a question, from the start or from where a stopped run ended.
 
@@ -112,6 +114,8 @@ def answer(
         keep: told of each shard of designs, and of the outcome of each set with its last one.
         limit: how many designs to list; without it the brief's own limit, or 10,000.
         workers: processes that share the sets of dice of a choice.
+        settings: for the scores by which the best are selected where the brief lists only some; the usual ones
+            without it.
 
     Raises:
         RecountError: an engine and the recount disagree.
@@ -135,7 +139,7 @@ def answer(
         else:
             alone = question.alone(question.sets[position])
             only = len(question.sets) == 1 and not question.choice
-            outcome = one_set(alone, position, room, seed, stop, report, keep, found, explain=only)
+            outcome = one_set(alone, position, room, seed, stop, report, keep, found, settings, explain=only)
         outcomes.append(outcome)
     return Answer(question, tuple(outcomes), tuple(found), seed)
 
@@ -178,11 +182,12 @@ def one_set(
     report: Progress,
     keep: Keep,
     found: list[FoundDesign],
+    settings: Settings | None = None,
     explain: bool = False,
 ) -> SetOutcome:
     """Answers a question about one set of dice; its designs go to `found`, shard by shard to `keep`.
 
-    Where there is none, `explain` looks for the plainest reason.
+    `explain` looks for the plainest reason where there is none, and for the best where there are more than are listed.
     """
     started = time.perf_counter()
     before = len(found)
@@ -198,6 +203,19 @@ def one_set(
         from facewright.search.clash import explained
 
         closing = explained(alone, closing, seed, stop, report)
+        listed = len(found) - before
+        if (
+            name == "factors"
+            and alone.stop.designs
+            and 0 < listed < closing.count
+            and closing.verdict == "complete"
+        ):
+            from facewright.search.selecting.select import selected
+
+            designs, closing = selected(alone, closing, listed, settings, stop, report)
+            if designs:
+                found[before:] = [recounted(alone, design, position, name) for design in designs]
+                kept = before
     seconds = time.perf_counter() - started
     outcome = SetOutcome(alone.dice, name, closing, len(found) - before, seconds)
     keep(found[kept:], outcome)

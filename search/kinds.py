@@ -128,6 +128,7 @@ class _Readouts:
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.readouts_finding import answer_readouts
 
+        how.pop("settings", None)  # readouts have no scores
         return answer_readouts(question, workers=workers, **how)
 
     def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:
@@ -182,6 +183,7 @@ class _Layouts:
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.layouts_finding import answer_layout
 
+        how.pop("settings", None)  # nor have layouts
         return answer_layout(question, **how)
 
     def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:
@@ -229,6 +231,7 @@ class _Smooth:
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.smooth_finding import answer_smooth
 
+        how.pop("settings", None)
         return answer_smooth(question, **how)
 
     def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:
@@ -276,6 +279,7 @@ class _Products:
     def answered(self, question: Any, workers: int, **how: Any) -> Any:
         from facewright.search.products.finding import answer_product
 
+        how.pop("settings", None)
         return answer_product(question, **how)
 
     def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:

@@ -78,16 +78,22 @@ def score(design: NumberingDesign, copies: Sequence[int], settings: Settings) ->
     return Scores(design, tuple(copies), settings, values)
 
 
-def rank(scored: Sequence[Scores], weights: Mapping[str, int] | Iterable[tuple[str, int]]) -> list[Ranked]:
+def rank(
+    scored: Sequence[Scores],
+    weights: Mapping[str, int] | Iterable[tuple[str, int]],
+    cheapest: float | None = None,
+) -> list[Ranked]:
     """The designs in order, best first; within a tie by id.
 
     `overall` is the weighted mean of the weighed scores as a whole number, halves rounded up. Cost enters as
-    economy: 100 × the least cost among `scored` / the design's cost, so that the cheapest has 100.
+    economy: 100 × the least cost / the design's cost, so that the cheapest has 100: the least cost among `scored`,
+    or `cheapest`, where they are some of many designs and the least cost of all is known.
     Raises UsageError for unknown names, negative weights, or weights that are all 0.
     """
     shares = _checked(dict(weights))
-    cheapest = min((one.scores["cost"] for one in scored), default=0)
-    placed = sorted((-_overall(one.scores, shares, cheapest), one.id, at) for at, one in enumerate(scored))
+    costs = [one.scores["cost"] for one in scored] + ([] if cheapest is None else [cheapest])
+    cheapest = min(costs, default=0)
+    placed = sorted((-overall_of(one.scores, shares, cheapest), one.id, at) for at, one in enumerate(scored))
     ranked: list[Ranked] = []
     for place, (less, _, at) in enumerate(placed):
         above = place > 0 and placed[place - 1][0] == less
@@ -97,7 +103,8 @@ def rank(scored: Sequence[Scores], weights: Mapping[str, int] | Iterable[tuple[s
     return ranked
 
 
-def _overall(scores: Mapping[str, float], shares: Mapping[str, int], cheapest: float) -> int:
+def overall_of(scores: Mapping[str, float], shares: Mapping[str, int], cheapest: float) -> int:
+    """The weighted mean of a design's scores, cost entering as economy against the cheapest design."""
     economy = 100 * cheapest / scores["cost"] if scores["cost"] else 100.0
     values = {**scores, "cost": economy}
     mean = sum(values[name] * weight for name, weight in shares.items()) / sum(shares.values())

@@ -71,15 +71,15 @@ def perform(
             forget(folder)
         with _store(folder, question) as store:
             most = limit if limit is not None else question.stop.designs or question.listed
-            known = _known(store, question, most)
+            known = _known(store, question, most, settings)
             if known is not None:
                 _refresh(store, folder, question, brief)
                 whole = _laid_out(store, known, settings, seed, stop, report)
                 return whole, "known" if whole.layouts == known.layouts else "resumed"
             fresh = store.noted("started") is None
-            done = _settled(store, most)
+            done = _settled(store, question, most, settings)
             _begin(store, folder, question, most, brief, seed)
-            whole = _go_on(store, question, done, seed, stop, report, most, workers)
+            whole = _go_on(store, question, done, seed, stop, report, most, workers, settings)
             whole = _laid_out(store, whole, settings, seed, stop, report)
             store.note("ended", _now())
             _write_provenance(store, folder, whole)
@@ -108,19 +108,28 @@ def _store(folder: Path, question: Question) -> Store:
     return store
 
 
-def _known(store: Store, question: Question, most: int) -> Any | None:
+def _known(store: Store, question: Question, most: int, settings: Settings | None) -> Any | None:
     """The stored answer, where nothing is left to do for so many designs."""
-    if not store.noted("ended") or len(_settled(store, most)) < len(question.sets):
+    if not store.noted("ended") or len(_settled(store, question, most, settings)) < len(question.sets):
         return None
     return _cut(store.answer(), question, most)
 
 
-def _settled(store: Store, most: int) -> tuple[Any, ...]:
-    """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now."""
+def _settled(store: Store, question: Question, most: int, settings: Settings | None) -> tuple[Any, ...]:
+    """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now.
+
+    Where the best were selected, it must have been by the weights and for the number that are wanted now.
+    """
+    from facewright.search.selecting.select import key_of, selects
+
     enough = (store.noted("limit") or 0) >= most
+    by = key_of(question, most, settings) if selects(question) else None
     settled = []
     for outcome in store.outcomes():
         if outcome.closing.verdict == "partial" or not (enough or outcome.listed == outcome.closing.count):
+            break
+        chosen = outcome.closing.selection
+        if outcome.engine == "factors" and most < outcome.closing.count and (chosen or {}).get("by") != by:
             break
         settled.append(outcome)
     return tuple(settled)
@@ -172,6 +181,7 @@ def _go_on(
     report: Progress,
     limit: int,
     workers: int,
+    settings: Settings | None,
 ) -> Any:
     position = len(done)
     earlier = [one for one in store.designs() if one.set < len(done)]
@@ -184,7 +194,10 @@ def _go_on(
         if outcome is not None and outcome.closing.verdict == "partial":
             store.append(shard, None, position)
             shard, outcome = (), _with_earlier(outcome, store.size(position), stop)
-        elif outcome is not None and optimal:
+        elif outcome is not None and (optimal or outcome.closing.selection):
+            if outcome.closing.selection:
+                ids.clear()
+                ids.update(one.design.id for one in shard)
             store.drop_others(ids, position)
         store.append(shard, outcome, position)
         if outcome is not None:
@@ -201,6 +214,7 @@ def _go_on(
         keep=keep,
         limit=limit,
         workers=workers,
+        settings=settings,
     )
     return _cut(store.answer(), question, limit)
 

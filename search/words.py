@@ -225,11 +225,20 @@ def further_rule_words(rule: Further) -> str:
             return f"the chances of {wanted} for {read_as(rule.read, rule.how) or 'their total'}"
 
 
-def completed(question: DiceQuestion, count: int, listed: int) -> str:
-    """The verdict where every design is known: how many, under which conditions there are no others."""
+def completed(question: DiceQuestion, count: int, listed: int, selected: str = "") -> str:
+    """The verdict where every design is known: how many, under which conditions there are no others.
+
+    `selected` says which are listed, where they are not the first found.
+    """
     some = capital(counted(count, "numbering"))
     does = "does" if count == 1 else "do"
-    shown = "" if listed == count else f"; {first_found(listed)}" if listed else ", counted but not listed"
+    shown = (
+        ""
+        if listed == count
+        else f"; {selected or first_found(listed)}"
+        if listed
+        else ", counted but not listed"
+    )
     others = "is no other" if count == 1 else "are no others"
     return f"{some} {does} it{shown}. {conditions(question)} there {others}."
 
@@ -237,6 +246,13 @@ def completed(question: DiceQuestion, count: int, listed: int) -> str:
 def first_found(listed: int) -> str:
     """What is said where more designs exist than are listed: those listed are no selection."""
     return "the first one found is listed" if listed == 1 else f"the first {listed:,} found are listed"
+
+
+def best_listed(question: Numbering, listed: int, overall: int) -> str:
+    """What is said where the best of more designs are listed, and what is proved of the others."""
+    by = series(f"{name} {weight}" for name, weight in question.rank if weight)
+    best = "the best one is listed" if listed == 1 else f"the best {listed:,} are listed"
+    return f"{best} (weights: {by}), and none of the others scores more than {overall} overall"
 
 
 def stopped(count: int, reason: str) -> str:

@@ -66,7 +66,8 @@ def find(
         from facewright.search.laying import with_layouts
 
         with interruptible(limits, quiet), ProgressLine(quiet) as line:
-            answer = answered(question, seed=seed, stop=limits, report=line, limit=limit, workers=workers)
+            how: dict[str, Any] = {"limit": limit, "workers": workers, "settings": settings}
+            answer = answered(question, seed=seed, stop=limits, report=line, **how)
             answer = with_layouts(answer, settings, seed=seed, stop=limits, report=line)
         kind = shown(answer)
         kind.show(answer, kind.ranked(answer, settings), as_json)

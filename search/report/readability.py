@@ -254,16 +254,16 @@ class Readability:
     def __init__(self, settings: Settings) -> None:
         self._legible = Legible(settings)
         self._familiar = Familiar(settings)
-        self._weights = _of_hundred(settings.readability.legible, settings.readability.familiar)
+        self.joined = _of_hundred(settings.readability.legible, settings.readability.familiar)
 
     def value(self, design: NumberingDesign, copies: Sequence[int]) -> int:
         """A whole number from 0 to 100."""
-        return _weighed(self._shares(design, copies), self._weights)
+        return _weighed(self._shares(design, copies), self.joined)
 
     def parts(self, design: NumberingDesign, copies: Sequence[int]) -> tuple[Part, ...]:
-        """The two scores that it joins."""
+        """The two scores that it joins, `joined` points of each counting."""
         shares = self._shares(design, copies)
-        return _parts(self.names, shares, [f"{100 * share:.0f} of 100" for share in shares], self._weights)
+        return _parts(self.names, shares, [f"{100 * share:.0f} of 100" for share in shares], self.joined)
 
     def _shares(self, design: NumberingDesign, copies: Sequence[int]) -> tuple[float, ...]:
         return self._legible.value(design, copies) / 100, self._familiar.value(design, copies) / 100

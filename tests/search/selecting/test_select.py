@@ -1,0 +1,133 @@
+"""The best by bounds against listing everything, scoring it and sorting."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from facewright.constraints.brief import parse
+from facewright.constraints.question import Numbering
+from facewright.search.finding import answer, engine_for
+from facewright.search.progress import silent
+from facewright.search.rank import Ranked, rank, score
+from facewright.search.report.contents import ranked_designs
+from facewright.search.report.scores import load_scores
+from facewright.search.runs import perform
+from facewright.search.selecting.select import best_by_bounds
+from facewright.search.stop import never
+from hypothesis import given, settings
+from hypothesis import strategies as some
+
+SCORES = load_scores(None)
+
+
+def question(body: str) -> Numbering:
+    asked = parse(f'title = "x"\nread = "total"\n{body}')
+    assert isinstance(asked, Numbering)
+    return asked
+
+
+def all_ranked(asked: Numbering) -> list[Ranked]:
+    designs = list(engine_for(asked).answer(asked, 20_000, never, 0, silent))
+    copies = [die.copies for die in asked.dice]
+    return rank([score(design, copies, SCORES) for design in designs], asked.rank)
+
+
+def agrees(asked: Numbering, most: int) -> None:
+    """The scores of the best are those of the first in the full list; only the last score may be of others."""
+    every = all_ranked(asked)
+    best = best_by_bounds(asked, most, SCORES, never, silent)
+    assert best is not None
+    overall = {one.id: one.overall for one in every}
+    mine = [overall[design.id] for design in best.designs]
+    assert mine == [one.overall for one in every[:most]]
+    assert len({design.id for design in best.designs}) == min(most, len(every))
+    surely = {one.id for one in every if one.overall > mine[-1]}
+    assert surely <= {design.id for design in best.designs}
+    assert best.least == mine[-1]
+    if dict(asked.rank).get("cost"):
+        assert best.cheapest == min(one.scores.scores["cost"] for one in every)
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        'like = "d4 + d6 + d8"\ndice = [12, 16]',
+        'like = "3d24"\ndice = [24, 24, 24]',
+        'like = "d8 + d12 + d20"\ndice = [10, 12, 16]',
+        'like = "2d48"\ndice = [48, 48]\nrank = { cost = 1 }',
+        'like = "2d6"\ndice = [6, 6, 4]\nlabels = { lowest = -1 }',
+        f'like = "3d12"\ndice = [12, {{ faces = 12, exactly = {list(range(1, 13))} }}, 12]\nlabels = {{ lowest = 0 }}',
+        'like = "2d6"\ndice = [{ faces = 3, solid = "cube" }, 12]\nlabels = { lowest = -2 }',
+    ],
+)
+def test_the_best_are_those_of_the_full_list(body: str) -> None:
+    agrees(question(body), 7)
+
+
+@given(
+    like=some.sampled_from(["2d12", "d4 + d6 + d8", "2d18", "3d8", "d6 + d12", "2d6 + d4"]),
+    lowest=some.integers(-1, 1),
+    weights=some.tuples(*[some.integers(0, 3)] * 4).filter(any),
+    most=some.integers(1, 12),
+    data=some.data(),
+)
+@settings(max_examples=12, deadline=None)
+def test_random_questions(
+    like: str, lowest: int, weights: tuple[int, ...], most: int, data: some.DataObject
+) -> None:
+    faces = {
+        "2d12": [[12, 12], [8, 18], [6, 24]],
+        "d4 + d6 + d8": [[4, 6, 8], [12, 16], [8, 24]],
+        "2d18": [[18, 18], [12, 27]],
+        "3d8": [[8, 8, 8]],
+        "d6 + d12": [[6, 12], [8, 9]],
+        "2d6 + d4": [[6, 6, 4], [12, 12]],
+    }[like]
+    names = ("readability", "legible", "familiar", "cost")
+    told = ", ".join(f"{name} = {weight}" for name, weight in zip(names, weights, strict=True))
+    dice = data.draw(some.sampled_from(faces))
+    asked = question(f'like = "{like}"\ndice = {dice}\nlabels = {{ lowest = {lowest} }}\nrank = {{ {told} }}')
+    if all_ranked(asked):
+        agrees(asked, most)
+
+
+def test_an_answer_lists_the_best_and_says_what_is_proved() -> None:
+    asked = question('like = "2d120"\ndice = [120, 120]\nstop = { designs = 5 }')
+    found = answer(asked, seed=0, stop=never)
+    every = all_ranked(asked)
+    assert (found.verdict, found.count, len(found.found)) == ("complete", len(every), 5)
+    shown = ranked_designs(found, SCORES)
+    assert [one.overall for one in shown] == [one.overall for one in every[:5]]
+    assert "the best 5 are listed" in found.reason
+    assert f"none of the others scores more than {shown[-1].overall} overall" in found.reason
+
+
+def test_a_run_selects_anew_where_weights_or_number_change(tmp_path: Path) -> None:
+    def run(more: str) -> tuple[list[int], str]:
+        asked = question(f'like = "2d48"\ndice = [48, 48]\n{more}')
+        found, done = perform(asked, more, tmp_path / "run", seed=0, stop=never, report=silent)
+        assert [one.overall for one in ranked_designs(found, SCORES)] == [
+            one.overall for one in all_ranked(asked)[: asked.stop.designs]
+        ]
+        return [one.overall for one in ranked_designs(found, SCORES)], done
+
+    first, done = run("stop = { designs = 6 }")
+    assert done == "answered"
+    assert run("stop = { designs = 6 }") == (first, "known")
+    fewer, done = run("stop = { designs = 3 }")
+    assert (fewer, done) == (first[:3], "resumed")
+    _, done = run("stop = { designs = 3 }\nrank = { cost = 1 }")
+    assert done == "resumed"
+
+
+def test_a_stop_leaves_the_first_found_and_says_so() -> None:
+    from facewright.search.answer import Closing
+    from facewright.search.selecting.select import selected
+
+    asked = question('like = "2d48"\ndice = [48, 48]\nstop = { designs = 3 }')
+    closing = Closing("complete", 9, 9, "all", "Nine numberings do it.")
+    designs, said = selected(asked, closing, 3, None, lambda: "interrupted", silent)
+    assert designs == ()
+    assert said.verdict == "partial"
+    assert said.reason.endswith("The search for the best of them ended early (interrupted).")

@@ -14,8 +14,9 @@ from facewright.constraints.layout import Layout
 from facewright.constraints.question import DroppedSet, Numbering, StopRule
 from facewright.constraints.readings import how_from_form, how_to_form
 from facewright.constraints.readouts import Readouts
+from facewright.constraints.smooth import Smooth
 
-Question = Numbering | Contest | Readouts | Layout
+Question = Numbering | Contest | Readouts | Layout | Smooth
 """A question of any kind."""
 
 
@@ -31,9 +32,11 @@ def any_from_form(form: dict[str, Any]) -> Question:
         return Readouts.from_form(form)
     if kind == Layout.kind:
         return Layout.from_form(form)
+    if kind == Smooth.kind:
+        return Smooth.from_form(form)
     if kind == Numbering.kind:
         return Contest.from_form(form) if form.get("read") in CONTESTS else from_form(form)
-    accepted = f"{Numbering.kind}, {Readouts.kind} or {Layout.kind}"
+    accepted = f"{Numbering.kind}, {Readouts.kind}, {Layout.kind} or {Smooth.kind}"
     raise UsageError(f"question: found the kind {kind!r}; accepted: {accepted}")
 
 

@@ -10,11 +10,12 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.layout_design import LayoutDesign
 from facewright.constraints.question_form import Question
 from facewright.constraints.readouts_design import ReadoutsDesign
+from facewright.constraints.smooth_design import SmoothDesign
 
 if TYPE_CHECKING:
     from facewright.search.laying import LaidOut
 
-Design = NumberingDesign | ReadoutsDesign | LayoutDesign
+Design = NumberingDesign | ReadoutsDesign | LayoutDesign | SmoothDesign
 """A design of any kind."""
 
 
@@ -104,7 +105,7 @@ def _faults(question: Question, claim: Claim) -> Iterator[str]:
         return
     if design.id != claim.id:
         yield f"its id should be {design.id}"
-    judged = claim.distance is not None and not isinstance(design, LayoutDesign)
+    judged = claim.distance is not None and isinstance(design, NumberingDesign | ReadoutsDesign)
     if judged and claim.distance != str(finding.distance):
         yield f"its distance should be {finding.distance}, found {claim.distance}"
     if claim.chance is not None and claim.chance != str(finding.chance):

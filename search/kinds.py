@@ -222,9 +222,61 @@ class _Layouts:
         return Claim(str(one["id"]), self.written(None, 0, one))
 
 
+class _Smooth:
+    def optimal(self, question: Any) -> bool:
+        return True
+
+    def answered(self, question: Any, workers: int, **how: Any) -> Any:
+        from facewright.search.smooth_finding import answer_smooth
+
+        return answer_smooth(question, **how)
+
+    def answer(self, question: Any, outcomes: Sequence[Any], found: Sequence[Any], seed: int) -> Any:
+        from facewright.search.smooth_answer import SmoothAnswer
+
+        return SmoothAnswer(question, tuple(outcomes), tuple(found), seed)
+
+    def outcome(self, question: Any, position: int, form: dict[str, Any]) -> Any:
+        from facewright.search.smooth_answer import SmoothOutcome
+
+        return SmoothOutcome(**form)
+
+    def form(self, design: Any) -> object:
+        return design.as_json()
+
+    def written(self, question: Any, position: int, form: Any) -> Any:
+        from facewright.constraints.smooth_design import SmoothDesign
+
+        return SmoothDesign.from_json(form)
+
+    def found(self, question: Any, position: int, form: Any, distance: Fraction) -> Any:
+        from facewright.search.smooth_answer import FoundBody
+
+        return FoundBody(self.written(question, position, form), position, distance)
+
+    def cut(self, question: Any, found: Sequence[Any], most: int) -> tuple[Any, ...]:
+        return tuple(found[:most])
+
+    def recounted(self, question: Any, design: Any) -> Any:
+        from facewright.constraints.smooth_design import SmoothDesign
+        from facewright.search.recount_smooth import recount_smooth
+
+        if not isinstance(design, SmoothDesign):
+            raise TypeError("a design of another kind than the question")
+        return recount_smooth(question, design)
+
+    def claim(self, one: dict[str, Any]) -> Claim:
+        return Claim(str(one["id"]), self.written(None, 0, one))
+
+
 _CONTESTS = _Contests()
 _READOUTS = _Readouts()
-_KINDS: dict[str, Kind] = {Numbering.kind: _Numberings(), "readouts": _READOUTS, "layout": _Layouts()}
+_KINDS: dict[str, Kind] = {
+    Numbering.kind: _Numberings(),
+    "readouts": _READOUTS,
+    "layout": _Layouts(),
+    "smooth": _Smooth(),
+}
 
 
 def kind_of(question: Question) -> Kind:

@@ -63,8 +63,8 @@ class LaidOut:
     def from_form(cls, form: dict[str, Any]) -> LaidOut:
         """What `to_form` wrote; raises LookupError, TypeError or ValueError for another form."""
         question = any_from_form(form["question"])
-        if isinstance(question, DiceQuestion):
-            raise ValueError("question: found a numbering; accepted: a layout, or readouts")
+        if not isinstance(question, Layout | Readouts):
+            raise ValueError(f"question: found a {question.kind}; accepted: a layout, or readouts")
         outcome = dict(form["outcome"])
         closing = dict(outcome.pop("closing"))
         closing["proof"] = tuple(closing["proof"])
@@ -103,8 +103,8 @@ class LaidOut:
 def claimed(data: dict[str, Any]) -> LaidOut:
     """The layout that `LaidOut.as_json` wrote; raises LookupError, TypeError or ValueError for another form."""
     question = any_from_form(data["question"])
-    if isinstance(question, DiceQuestion):
-        raise ValueError("question: found a numbering; accepted: a layout, or readouts")
+    if not isinstance(question, Layout | Readouts):
+        raise ValueError(f"question: found a {question.kind}; accepted: a layout, or readouts")
     found = () if data["id"] is None else (kind_of(question).written(question, 0, data),)
     closing = Closing(data["verdict"], len(found), len(found), "at least", data["reason"])
     outcome = SolidOutcome(data["solid"], data["engine"], closing, len(found), 0.0)

@@ -34,12 +34,12 @@ TABLE = (
         ("solid", "shape", "layout", "size_mm", "size_is", "draw", "same_under", "rename"),
         answered=True,
     ),
-    Kind("smooth", ("smooth",)),
+    Kind("smooth", ("smooth",), answered=True),
     Kind("product", ("product",), ("make", "rates")),
 )
 """Every kind of the contract, in its order."""
 
-NUMBERING, READOUTS, LAYOUT = TABLE[:3]
+NUMBERING, READOUTS, LAYOUT, SMOOTH = TABLE[:4]
 
 ANSWERED = tuple(kind.name for kind in TABLE if kind.answered)
 """The kinds that this version answers."""

@@ -9,16 +9,18 @@ from typing import BinaryIO
 from facewright.constraints.brief.contest import question_of_contest
 from facewright.constraints.brief.earlier import Earlier
 from facewright.constraints.brief.faults import WHOLE, Faults
-from facewright.constraints.brief.kinds import LAYOUT, NUMBERING, READOUTS
+from facewright.constraints.brief.kinds import LAYOUT, NUMBERING, READOUTS, SMOOTH
 from facewright.constraints.brief.layout import question_of_layout
 from facewright.constraints.brief.numbering import question_of
 from facewright.constraints.brief.readouts import question_of_readouts
+from facewright.constraints.brief.smooth import question_of_smooth
 from facewright.constraints.brief.structure import (
     kind_of,
     sound_common,
     sound_layout,
     sound_numbering,
     sound_readouts,
+    sound_smooth,
 )
 from facewright.constraints.brief.toml import load
 from facewright.constraints.contest import CONTESTS
@@ -107,6 +109,8 @@ def parse(text: str, name: str = "brief", earlier: Earlier | None = None) -> Que
         question = question_of_readouts(sound_readouts(raw, faults), faults)
     elif kind is LAYOUT:
         question = question_of_layout(sound_layout(raw, faults), faults, earlier)
+    elif kind is SMOOTH:
+        question = question_of_smooth(sound_smooth(raw, faults), faults)
     else:
         sound_common(raw, kind, faults)
     if question is None:

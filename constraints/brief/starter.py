@@ -101,7 +101,24 @@ layout = ["opposite-sums", "even-vertices"]
 # rename = true
 """
 
-_STARTERS = {"numbering": _NUMBERING, "readouts": _READOUTS, "layout": _LAYOUT}
+_SMOOTH = """\
+# A brief is one question. This one: which body of constant width with four rests settles most decisively?
+# Change it, then: facewright find brief.toml
+
+title = "A four-way that rolls"
+note  = "Invented for a small harbour town: the ferry's die rolls like a ball, and must come out of the tumbler unhurt."
+
+# symmetry: tetrahedral (four rests), three-sided, five-sided or seven-sided (so many rests, around).
+# least_radius: the least radius of curvature that mould and tumbler allow, as a share of the width.
+# degree: how finely the shape may be tuned; 9 is simple, 25 very good, beyond 45 little is gained.
+# goal: settling (how much lower it lies at rest than on its way to another rest) or flat (the side it rests on).
+smooth = { symmetry = "tetrahedral", width_mm = 22, least_radius = 0.05, degree = 25, goal = "settling" }
+
+# When to stop.
+# stop = { seconds = 60 }
+"""
+
+_STARTERS = {"numbering": _NUMBERING, "readouts": _READOUTS, "layout": _LAYOUT, "smooth": _SMOOTH}
 
 
 def starter(kind: str) -> str:

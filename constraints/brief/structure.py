@@ -17,6 +17,7 @@ from facewright.constraints.brief.models import (
     fields_of,
 )
 from facewright.constraints.brief.models_layout import LAYOUT_ITEMS, LAYOUT_TABLES, LayoutPart
+from facewright.constraints.brief.models_smooth import SMOOTH_TABLES, SmoothPart
 from facewright.constraints.texts import quoted
 from pydantic import ValidationError
 
@@ -49,8 +50,8 @@ def kind_of(raw: dict[str, Any], faults: Faults) -> Kind:
         faults.add(
             (first,),
             f"a {kinds[first].name} brief",
-            'a numbering brief, which has read = "total", a readouts brief, which has `readouts`, or a layout brief, '
-            "which has `place` or `from`: this version answers no other kind yet",
+            'a numbering brief, which has read = "total", a readouts brief, which has `readouts`, a layout brief, '
+            "which has `place` or `from`, or a smooth brief, which has `smooth`: no other kind is answered yet",
         )
     return NUMBERING if "read" in deciding else kinds[first]
 
@@ -74,6 +75,11 @@ def sound_readouts(raw: dict[str, Any], faults: Faults) -> ReadoutsPart:
 def sound_layout(raw: dict[str, Any], faults: Faults) -> LayoutPart:
     """The sound part of a layout brief; the rest becomes faults, its paths in `faults.spoilt`."""
     return _sound(LayoutPart, _of_kind(LayoutPart, "a layout", raw, faults), faults)
+
+
+def sound_smooth(raw: dict[str, Any], faults: Faults) -> SmoothPart:
+    """The sound part of a smooth brief; the rest becomes faults, its paths in `faults.spoilt`."""
+    return _sound(SmoothPart, _of_kind(SmoothPart, "a smooth", raw, faults), faults)
 
 
 def _of_kind(model: type[Part], kind: str, raw: dict[str, Any], faults: Faults) -> dict[str, Any]:
@@ -148,7 +154,7 @@ def _known(model: type[Part], path: Path) -> list[str]:
 def _owner(model: type[Part], path: Path) -> type[Part] | None:
     """The model of the table at a path."""
     keys = [part for part in path if isinstance(part, str)]
-    return (TABLES | LAYOUT_TABLES).get(keys[-1]) if keys else model
+    return (TABLES | LAYOUT_TABLES | SMOOTH_TABLES).get(keys[-1]) if keys else model
 
 
 def _accepted(model: type[Part], path: Path) -> str:

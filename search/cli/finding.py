@@ -126,7 +126,7 @@ def _read(brief: Path) -> tuple[str, Question]:
 def new(kind: str) -> None:
     """Print a starter brief of a KIND, with comments: facewright new numbering > brief.toml.
 
-    KIND is numbering, readouts or layout.
+    KIND is numbering, readouts, layout or smooth.
     """
     from facewright.constraints.brief.starter import starter
 

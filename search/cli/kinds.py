@@ -147,10 +147,45 @@ class _Layouts:
         return write_page(layouts_page, answer, ranked, folder)
 
 
+class _Smooth:
+    def ranked(self, answer: Any, settings: Settings) -> list[Any]:
+        return list(answer.ranked)
+
+    def show(self, answer: Any, ranked: Sequence[Any], as_json: bool, everything: bool = False) -> None:
+        if as_json:
+            echo_json(self.form(answer, ranked))
+            return
+        from facewright.search.report.smooth_text import summary
+
+        click.echo(summary(answer, ranked, width()))
+
+    def details(self, answer: Any, one: Any) -> str:
+        from facewright.search.report.smooth_text import details
+
+        return details(answer.question, one.design, width())
+
+    def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
+        from facewright.search.smooth_export import as_json
+
+        return as_json(answer, ranked)
+
+    def rows(self, answer: Any, ranked: Sequence[Any]) -> list[dict[str, Any]]:
+        from facewright.search.smooth_export import rows
+
+        return rows(answer, ranked)
+
+    def report(self, answer: Any, ranked: Sequence[Any], folder: Path) -> Path:
+        from facewright.search.report.frame import write_page
+        from facewright.search.report.smooth_page import smooth_page
+
+        return write_page(smooth_page, answer, ranked, folder)
+
+
 _KINDS: dict[str, Shown] = {
     "numbering": _Numberings(),
     "readouts": _Readouts(),
     "layout": _Layouts(),
+    "smooth": _Smooth(),
 }
 
 

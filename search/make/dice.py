@@ -11,6 +11,7 @@ from facewright.constraints.errors import UsageError
 from facewright.constraints.layout import Layout
 from facewright.constraints.question import Numbering
 from facewright.constraints.readouts import Label, Readouts
+from facewright.constraints.smooth import Smooth
 from facewright.search.artwork.lettering import USUAL, Lettering
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, never
@@ -73,12 +74,16 @@ def dice_of(
         seed: of the search for layouts that are not there yet.
         stop: asked whether to stop that search early.
         report: told of its progress.
-    Raises: UsageError where a die cannot be laid out, or a font lacks a character.
+    Raises: UsageError for a smooth body, where a die cannot be laid out, or a font lacks a character.
     """
     question = answer.question
     if isinstance(question, Readouts):
         moved = [laid.found[0] for laid in answer.layouts if laid.of == one.design.id and laid.found]
         return [_marked(question, moved[0] if moved else one.design, one.design.id, lettering)]
+    if isinstance(question, Smooth):
+        raise UsageError(
+            f"{question.title}: found a smooth body, which has no faces to label; accepted: dice with faces"
+        )
     if isinstance(question, Layout):
         return [_laid(question, one.design, question.title, one.design.id, lettering)]
     return list(_numbered(answer, question, one, lettering, seed, stop, report))

@@ -79,7 +79,7 @@ def sheet_of(
         one.id,
         why(answer, one),
         answer.question.note,
-        steps_of(answer, one, dice),
+        steps_of(dice, answer, one),
         chances_of(answer, one),
         dice,
         contents(dice),

@@ -52,7 +52,7 @@ class Step:
     lit: bool = False
 
 
-def steps_of(answer: Any, one: Any, dice: Sequence[Sized]) -> tuple[Step, ...]:
+def steps_of(dice: Sequence[Sized], answer: Any, one: Any) -> tuple[Step, ...]:
     """The three steps of a ranked design whose dice have been laid out."""
     question = answer.question
     if isinstance(question, Readouts):

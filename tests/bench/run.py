@@ -15,11 +15,14 @@ import subprocess
 import sys
 import tempfile
 import time
+from fractions import Fraction
 from importlib import import_module
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 from facewright.constraints.brief import parse
+from facewright.constraints.duels import least_chance
 from facewright.search.engines.factors import Factors
 from facewright.search.progress import silent
 from facewright.search.stop import never
@@ -279,6 +282,127 @@ def nearest(
     return rows
 
 
+def contest(text: str, most: int, repeats: int) -> tuple[Any, Any, float]:
+    """What the engine of a contest states, its designs, and the median seconds."""
+    from facewright.search.engines import CONTEST_ENGINES
+
+    question: Any = parse(text, "bench")
+    times = []
+    for _ in range(repeats):
+        started = time.perf_counter()
+        answering = CONTEST_ENGINES[question.read].answer(question, most, never, 0, silent)
+        found = list(answering)
+        times.append(time.perf_counter() - started)
+    return answering.closing, found, statistics.median(times)
+
+
+def contests(limit: float, workers: int, *, quick: bool) -> list[str]:
+    """Rows: duels and finishing orders against their plain models."""
+    plain = import_module("plain_contests")
+    rows = []
+    text = 'title = "d"\nread = "each-beats-next"\ndice = [6, 6, 6]\nlabels = { highest = 9 }\n'
+    closing, [design], ours = contest(text, 1, 5)
+    least = least_chance([die.labels for die in design.dice], ((0, 1), (1, 2), (2, 0)))
+    proved, best, bound, seconds = plain.duels(6, 3, 9, limit, workers)
+    if closing.verdict != "best" or (proved is not None and least != Fraction(proved, 36)):
+        raise SystemExit(f"bench: duels: the engine says {closing.verdict} {least}, the plain model {proved}")
+    slow = f"{seconds:.1f} s | {seconds / ours:,.0f}"
+    if proved is None:
+        slow = f"over {limit:.0f} s, best {best}/36, bound {bound}/36 | –"
+    rows.append(
+        f"| three 6-face dice, each beats the next, labels 1..9 | {least} proved | {ours:.2f} s | {slow} |"
+    )
+    cases = [(6, 3, True), (12, 4, False)]
+    for faces, dice, every in cases[:1] if quick else cases:
+        stop = "" if every else "stop = { designs = 1 }\n"
+        text = f'title = "o"\nread = "every-order"\ndice = {[faces] * dice}\n{stop}'
+        closing, found, ours = contest(text, 10_000 if every else 1, 5)
+        count, seconds = plain.orders(faces, dice, limit, every=every)
+        if every and count not in (None, closing.count):
+            raise SystemExit(f"bench: orders: the engine says {closing.count}, the plain model {count}")
+        slow = f"over {limit:.0f} s | –" if count is None else f"{seconds:.1f} s | {seconds / ours:,.0f}"
+        said = "all sets" if every else f"{len(found)} set found"
+        rows.append(f"| {dice} {faces}-face dice in every order | {said} | {ours:.2f} s | {slow} |")
+    for row in rows:
+        print(row, file=sys.stderr)
+    return rows
+
+
+LAYOUTS = [
+    ("icosahedron", ("opposite-sums", "even-vertices")),
+    ("icosahedron", ("even-vertices",)),
+    ("rhombic triacontahedron", ("even-vertices",)),
+    ("disdyakis dodecahedron", ("even-vertices",)),
+    ("disdyakis dodecahedron", ("opposite-sums", "even-vertices")),
+]
+"""Layouts of 1 to n with vertices as even as can be; the last only in the long form."""
+
+SEEDS = 5
+"""So many searches for each layout, each from other random numbers; the slowest is told too."""
+
+
+def layouts(cases: list[tuple[str, tuple[str, ...]]], limit: float, workers: int) -> list[str]:
+    """Rows: the evenest vertices, proved, against the plain model."""
+    from facewright.constraints.layout import Layout
+    from facewright.constraints.solids import solid
+    from facewright.search.engines.layout import Laying
+
+    rows = []
+    for name, goals in cases:
+        body = solid(name)
+        question = Layout(name, tuple(range(1, len(body.faces) + 1)), goals, title="bench")
+        times, reached = [], set()
+        for seed in range(SEEDS + 1):  # the first compiles, or loads what was compiled
+            started = time.perf_counter()
+            answering = Laying().answer(question, 1, never, seed, silent)
+            [design] = list(answering)
+            times.append(time.perf_counter() - started)
+            reached.add((str(design.balance.deviation), answering.closing.verdict))
+        [(least, verdict)] = reached
+        run = import_module("plain_layouts").layout
+        opposite = "opposite-sums" in goals
+        proved, best, bound, seconds = run(body, opposite=opposite, seconds=limit, workers=workers)
+        if verdict != "best" or (proved is not None and str(proved) != least):
+            raise SystemExit(f"bench: {name} {goals}: the engine says {verdict} {least}, the plain {proved}")
+        ours = statistics.median(times[1:])
+        plain = f"{seconds:.2f} s | {seconds / ours:,.1f}"
+        if proved is None:
+            plain = f"over {limit:.0f} s, best {best}, bound {bound} | –"
+        how = "opposite faces with one sum" if opposite else "free"
+        rows.append(f"| {name}, {how} | {least} | {ours:.2f} s | {max(times[1:]):.2f} s | {plain} |")
+        print(rows[-1], file=sys.stderr)
+    return rows
+
+
+def text_boxes(repeats: int) -> list[str]:
+    """Rows: the largest boxes for one, two and three characters, at any angle, on all solids of polyhedral groups."""
+    from facewright.constraints.solids import catalogue, solid
+    from facewright.constraints.solids.boxes import boxes
+    from facewright.constraints.solids.frames import face_frame
+
+    bodies = [solid(name) for name in catalogue.listed()]
+    bodies = [body for body in bodies if body.point_group[0] in "TOI" and len(body.faces) == len(body.rests)]
+    widths = (0.6, 1.2, 1.8)
+    times = []
+    for _ in range(repeats):
+        boxes.cache_clear()
+        started = time.perf_counter()
+        found = [[boxes(body, wide, any_angle=True)[0] for wide in widths] for body in bodies]
+        times.append(time.perf_counter() - started)
+    plain = import_module("plain_layouts").box
+    started = time.perf_counter()
+    for body, ours in zip(bodies, found, strict=True):
+        polygon = face_frame(body, 0).polygon
+        for wide, one in zip(widths, ours, strict=True):
+            if one is None or abs(plain(polygon, wide) - one.height) > 1e-3 * one.height:
+                raise SystemExit(f"bench: {body.name}: boxes {wide} times as wide as high differ")
+    seconds = time.perf_counter() - started
+    ours = statistics.median(times)
+    return [
+        f"| {len(bodies)} solids, three widths each | {ours:.3f} s | {seconds:.1f} s | {seconds / ours:,.0f} |"
+    ]
+
+
 def main() -> None:
     """Measures and prints."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -313,6 +437,18 @@ def main() -> None:
         "\n".join(nearest(NEAREST[:1] if asked.quick else NEAREST, min(limit, 90), asked.workers, 3)),
         flush=True,
     )
+    print(
+        "\n## Layouts\n\nThe evenest vertices, proved, against the plain model; five seeds, median and slowest.\n"
+    )
+    print("| layout of 1 to n | deviation | ours | slowest | plain | ratio |\n|---|---:|---:|---:|---:|---:|")
+    even = LAYOUTS[:4] if asked.quick else LAYOUTS
+    print("\n".join(layouts(even, min(limit, 100), asked.workers)), flush=True)
+    print("\n## Text boxes\n\nThe largest at any angle, to 0.1 %, against a sweep of linear programmes.\n")
+    print("| faces | ours | plain | ratio |\n|---|---:|---:|---:|")
+    print("\n".join(text_boxes(5)), flush=True)
+    print("\n## Contests\n\nEngines against plain models.\n")
+    print("| question | answer | ours | plain | ratio |\n|---|---:|---:|---:|---:|")
+    print("\n".join(contests(min(limit, 60), asked.workers, quick=asked.quick)), flush=True)
     print(
         "\n## Dice as meshes\n\nFrom marks to STL and 3MF, read back, against trimesh, numeral after numeral.\n"
     )

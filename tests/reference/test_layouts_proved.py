@@ -13,8 +13,6 @@ from facewright.search.recount_layouts import recount_layout
 from tests.layouts_asked import answered, asked
 
 HERE = Path(__file__).parent
-SLOW = {("disdyakis dodecahedron", "opposite-sums even-vertices")}
-"""Left to the slow tests."""
 
 
 def rows(name: str) -> list[dict[str, str]]:
@@ -36,7 +34,7 @@ def proves(row: dict[str, str]) -> None:
 
 @pytest.mark.parametrize(
     "row",
-    [row for row in rows("layouts.csv") if (row["solid"], row["goals"]) not in SLOW],
+    rows("layouts.csv"),
     ids=lambda row: f"{row['solid']}, {row['goals']}",
 )
 def test_the_evenest_vertices(row: dict[str, str]) -> None:

@@ -16,6 +16,7 @@ from facewright.search.finding import find
 from facewright.search.layouts_export import as_json as layouts_as_json
 from facewright.search.report.contents import ranked_designs
 from facewright.search.report.scores import load_scores
+from facewright.search.smooth_export import as_json as smooth_as_json
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = ROOT / "docs" / "reference" / "answer.md"
@@ -68,6 +69,14 @@ def test_every_key_of_a_layout_is_explained(text: str) -> None:
     written = set(keys(form))
     explained = set(re.findall(r"`([a-z_]+)`", PAGE.read_text(encoding="utf-8")))
     assert written - explained == set()
+
+
+def test_every_key_of_a_smooth_body_is_explained() -> None:
+    answer = find(parse('title = "t"\nsmooth = { symmetry = "tetrahedral", degree = 3 }\n', "test"))
+    form = smooth_as_json(answer, answer.ranked)
+    assert form["designs"]
+    explained = set(re.findall(r"`([a-z_]+)`", PAGE.read_text(encoding="utf-8")))
+    assert set(keys(form)) - explained == set()
 
 
 EXAMPLES = re.findall(r"^```python\n(.*?)^```\n+^```text\n(.*?)^```", FROM_PYTHON, re.MULTILINE | re.DOTALL)

@@ -30,13 +30,13 @@ ROUNDS = 5
 """How often the effort is raised before an attempt is given up."""
 NODES, MORE_NODES = 200_000, 4
 """Nodes of a walk in the first round, and how many times more in each later one."""
-STEPS, MORE_STEPS = 400_000, 3
-"""The same for annealing, which begins in the second round."""
+STEPS, MORE_STEPS = 1_600_000, 3
+"""The same for annealing."""
 WORK, MORE_WORK = 1.0, 3
 """The same for the solver, in its own units of about a second; it begins in the third round."""
 SLICE = 500_000
 """Nodes or steps between two questions whether to stop."""
-HOT, COLD = 2.0, 0.4
+HOT, COLD = 1.6, 1.0
 """Temperatures of annealing, in squares of the usual gap between numbers."""
 GUARDED = 0.004
 """The lower temperature where a guard is made small too, which has no least step."""
@@ -117,8 +117,8 @@ class Attempt:
                 return self.status
             self._walk(at, NODES * MORE_NODES**number, stop, report)
         for at in range(len(self._variants)):
-            if number >= 1 and self.status == "open" and not self._over[at]:
-                self._anneal(at, number, STEPS * MORE_STEPS ** (number - 1), stop, report)
+            if self.status == "open" and not self._over[at]:
+                self._anneal(at, number, STEPS * MORE_STEPS**number, stop, report)
         if number >= 2 and self.status == "open":
             self._solve(WORK * MORE_WORK ** (number - 2), stop, report)
         return self.status

@@ -69,13 +69,15 @@ def size_mm(solid: Solid, inradius_mm: float, size_is: str = "across-flats") -> 
 
 
 def both_units(mm: float) -> str:
-    """A length in millimetres, inches beside.
+    """A length in millimetres, inches beside; of less than a millimetre to a thousandth of an inch.
 
     Example:
         >>> both_units(19.05)
         '19.1 mm (0.75 in)'
+        >>> both_units(0.1)
+        '0.1 mm (0.004 in)'
     """
-    return f"{mm:.1f} mm ({mm / MM_PER_INCH:.2f} in)"
+    return f"{mm:.1f} mm ({mm / MM_PER_INCH:.{2 if mm >= 1 else 3}f} in)"
 
 
 def _measure(solid: Solid, size_is: str) -> float:

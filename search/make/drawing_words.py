@@ -24,13 +24,13 @@ Content = Sequence[str] | Sequence[tuple[str, ...]]
 def sections(one: Sized, mesh: DieMesh, mould: Mould) -> list[tuple[str, Content]]:
     """The sections of the drawing: each a heading with sentences, or with the rows of a table."""
     from facewright.search.make.mould import mould_sentences
-    from facewright.search.make.notes import cautions
+    from facewright.search.make.notes import cautions, mould_head
 
     drawn, edges = mould_sentences(one, mould)
     return [
         ("Size and mass", _sizes(one, mesh)),
         ("Numerals", _numerals(one, mesh)),
-        ("Draw, parting line, gate", drawn),
+        (mould_head(one), drawn),
         ("Edges and corners", (*edges, _models(mesh))),
         *_labels(one),
         ("Cautions", cautions(one, mesh)),

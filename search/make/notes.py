@@ -89,6 +89,11 @@ def cautions(one: Sized, mesh: DieMesh) -> list[str]:
     return said
 
 
+def mould_head(one: Sized) -> str:
+    """The heading of what a mould means, which laser and printer need not."""
+    return f"{'Mould' if one.wishes.route in ('mould', 'cast') else 'If it were moulded'}: draw, parting line, gate"
+
+
 def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
     """The notes of one die, as plain text.
 
@@ -117,7 +122,7 @@ def notes_text(one: Sized, mesh: DieMesh, told: Sequence[str]) -> str:
     parts = [
         (die.title, what),
         ("What stands where", labels),
-        ("Mould: draw, parting line, gate", drawn),
+        (mould_head(one), drawn),
         ("Edges, corners and wear", edges),
         ("To look at", list(told) or ["Nothing."]),
         ("Cautions", cautions(one, mesh)),

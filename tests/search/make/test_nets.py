@@ -10,20 +10,15 @@ import pytest
 import shapely
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids import Solid, solid
-from facewright.constraints.solids.names import _names
+from facewright.constraints.solids.catalogue import listed
 from facewright.search.make.nets import Net, largest_face_mm, net_of
 from facewright.search.make.paper import PAPERS, Paper
 from facewright.search.make.unfolding import Laid
 
 A4 = PAPERS["a4"]
 
-FAMILIES = [
-    f"{sides}-{family}"
-    for sides in range(3, 13)
-    for family in ("gonal bipyramid", "gonal trapezohedron", "sided log")
-    if not (sides == 3 and family == "gonal trapezohedron")
-]
-SOLIDS = [*(name for name in _names().faces if name != "coin"), "triangular trapezohedron", *FAMILIES]
+SOLIDS = [name for name in listed() if name != "coin"]
+"""All polyhedral solids, and the families to twelve sides: bipyramids, trapezohedra, scalenohedra, logs."""
 
 MM = 9.0
 

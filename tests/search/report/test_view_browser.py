@@ -146,7 +146,19 @@ def inside(point: Points, polygon: Points) -> bool:
     return bool((edges[:, 0] * off[:, 1] - edges[:, 1] * off[:, 0] > 0).all())
 
 
-@pytest.mark.parametrize("which", ["cube", "icosahedron", "tetrahedron", "9-sided log", "signs"])
+@pytest.mark.parametrize(
+    "which",
+    [
+        "cube",
+        "icosahedron",
+        "tetrahedron",
+        "9-sided log",
+        "pentagonal trapezohedron",
+        "rhombic triacontahedron",
+        "disdyakis dodecahedron",
+        "signs",
+    ],
+)
 def test_marks_sit_on_their_faces_as_they_are_cut(show: Show, which: str) -> None:
     artwork, readouts = harbour_signs() if which == "signs" else (labelled(which), ())
     seen = opened(show, artwork, readouts).evaluate(SEEN)
@@ -231,7 +243,18 @@ def test_lay_it_on_this_face_puts_that_face_down_and_says_what_it_reads(
         assert line == f"It lies on face {rest.below + 1} and reads {place + 1}, {where}."
 
 
-@pytest.mark.parametrize("name", ["cube", "tetrahedron", "9-sided log", "triakis tetrahedron", "icosahedron"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "cube",
+        "tetrahedron",
+        "9-sided log",
+        "triakis tetrahedron",
+        "icosahedron",
+        "pentagonal trapezohedron",
+        "disdyakis dodecahedron",
+    ],
+)
 def test_what_a_rest_reads_stands_upright_before_the_reader(show: Show, name: str) -> None:
     artwork = labelled(name)
     body = artwork.solid

@@ -58,6 +58,11 @@ class Millimetres(click.FloatRange):
 @click.option("--pips", is_flag=True, help="Pips for numbers from 1 to 9; 0 is a blank.")
 @click.option("--font", type=click.Path(path_type=Path), metavar="FILE", help="A TrueType or OpenType file.")
 @click.option(
+    "--face-numbers",
+    is_flag=True,
+    help="A prototype to roll: each face has its own number, 1 for f1, in place of its label.",
+)
+@click.option(
     "--picture",
     "pictures",
     multiple=True,
@@ -78,6 +83,7 @@ def make(
     raised: bool,
     pips: bool,
     font: Path | None,
+    face_numbers: bool,
     pictures: tuple[str, ...],
     as_json: bool,
     quiet: bool,
@@ -86,7 +92,7 @@ def make(
     from facewright.search.artwork.lettering import Lettering
     from facewright.search.cli.showing import answer_of, one_of
     from facewright.search.folders import folder_of
-    from facewright.search.make.dice import dice_of
+    from facewright.search.make.dice import by_face, dice_of
     from facewright.search.make.maker import make_die
     from facewright.search.make.sizing import Wishes, sized
     from facewright.search.report.scores import load_scores
@@ -98,16 +104,16 @@ def make(
         _tried(font)
     drawn = _pictures(pictures)
     wishes, lettering = Wishes(size, size_is, paper, route, raised), Lettering(font, pips, drawn)
-    folder = out or folder_of(run) / "make" / one.id[:8]
+    folder = out or folder_of(run) / "make" / (one.id[:8] + ("-faces" if face_numbers else ""))
     limits = Limits()
     made: list[dict[str, Any]] = []
     if answer.question.kind == "smooth":
         return _smooth(answer.question, one.design, wishes, folder, as_json, quiet, lettering != Lettering())
     with interruptible(limits, quiet), ProgressLine(quiet) as report:
-        ready = [
-            sized(die, wishes)
-            for die in dice_of(answer, one, lettering=lettering, stop=limits, report=report)
-        ]
+        dice = dice_of(answer, one, lettering=lettering, stop=limits, report=report)
+        if face_numbers:
+            dice = [by_face(die, lettering) for die in dice]
+        ready = [sized(die, wishes) for die in dice]
         _all_stand(drawn, [die.die for die in ready])
         for die in ready:
             if limits():
@@ -130,8 +136,8 @@ def make(
         echo_json({"design": one.id, "made": made})
     else:
         for entry in made:
-            dice = ", ".join(map(str, entry["dice"]))
-            click.echo(f"{entry['folder']}  (die {dice}: {entry['solid']}, {entry['size']})")
+            places = ", ".join(map(str, entry["dice"]))
+            click.echo(f"{entry['folder']}  (die {places}: {entry['solid']}, {entry['size']})")
             click.echo(f"  {' '.join(entry['files'])}")
         for line in dict.fromkeys(line for entry in made for line in entry["notes"]):
             say(quiet, line)

@@ -143,6 +143,31 @@ def _marked(question: Readouts, design: Any, of: str, lettering: Lettering) -> D
     return DieToMake(question.title, of, artwork, standing, _texts(artwork), told=told)
 
 
+def by_face(die: DieToMake, lettering: Lettering = USUAL) -> DieToMake:
+    """The same die as a prototype to roll: each face that it can rest on has its own number in place of its label.
+
+    Rolls of it can be written down by face, where labels repeat too.
+    """
+    from facewright.search.artwork.placing import artwork_of_layout
+
+    body = die.artwork.solid
+    numbers = {f"f{rest.below + 1}": rest.below + 1 for rest in body.rests}
+    artwork = artwork_of_layout(body, numbers, lettering=lettering)
+    own = body.read.startswith("face")
+    faces: Mapping[int, Label] = (
+        {rest.below: rest.below + 1 for rest in body.rests} if own else _texts(artwork)
+    )
+    told = "A prototype: each face has its own number, not its label."
+    return replace(
+        die,
+        title=f"{die.title}, faces",
+        artwork=artwork,
+        standing=standing_of(artwork),
+        faces=faces,
+        told=told,
+    )
+
+
 def standing_of(artwork: Artwork, readouts: Mapping[int | None, str] | None = None) -> tuple[Standing, ...]:
     """Where each label stands, site by site: a mark that is cut into several faces stands once.
 

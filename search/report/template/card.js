@@ -119,7 +119,7 @@ function exactWords(design, pairs) {
   if (!target) return [];
   const missed = pairs.filter((pair) => !pair.equal).length;
   if (!missed) return [el("b", {}, "Exact."), " Every column meets its line."];
-  return [el("b", {}, design.distance && design.distance !== "0" ? `Off by ${design.distance}.` : "Not exact."), ` ${missed} of ${count(pairs.length, "column")} ${missed === 1 ? "misses its line and is" : "miss their lines and are"} hatched.`];
+  return [el("b", {}, design.distance && design.distance !== "0" ? `Off by ${design.distance}.` : "Not exact."), ` ${missed} of ${count(pairs.length, "column")} ${missed === 1 ? "misses its line and is" : "miss their lines and are"} hatched, the gap shaded.`];
 }
 
 function readoutWords(cell, design, reading, pairs, found) {

@@ -34,6 +34,10 @@ function drawColumns(holder, pairs, { height = 150, quiet = false, label = "", o
     .attr("fill", (pair) => (pair.equal ? null : `url(#hatch-${holder.id})`))
     .attr("x", (pair) => x(pair.result) - wide / 2).attr("width", wide)
     .attr("y", (pair) => y(pair.height)).attr("height", (pair) => y(0) - y(pair.height));
+  // what lies between a column and its line: too much above it, too little below it
+  if (pairs[0].line !== null && !quiet) svg.append("g").selectAll("rect").data(pairs.filter((pair) => !pair.equal)).enter().append("rect")
+    .attr("class", "gap").attr("x", (pair) => x(pair.result) - wide / 2).attr("width", wide)
+    .attr("y", (pair) => y(Math.max(pair.height, pair.line))).attr("height", (pair) => Math.abs(y(pair.height) - y(pair.line)));
   if (pairs[0].line !== null && !quiet) svg.append("path").attr("class", "wanted").attr("d", wantedLine(pairs, x, y, step));
   if (numbered) {
     svg.append("g").selectAll("text").data(pairs).enter().append("text").attr("class", "soft")

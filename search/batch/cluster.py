@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from facewright.constraints.errors import RunError, UsageError
@@ -29,10 +29,11 @@ class Cluster:
     Params:
         address: the scheduler's, such as tcp://10.0.0.1:8786.
         each: what a question may use; memory is bounded by the cluster's own workers.
+        task: what a worker does with a handful of jobs.
     Raises: UsageError where the package is missing.
     """
 
-    def __init__(self, address: str, each: Limit) -> None:
+    def __init__(self, address: str, each: Limit, task: Callable[..., Any] = answer_some) -> None:
         try:
             import distributed
         except ImportError as wrong:
@@ -40,7 +41,7 @@ class Cluster:
                 "--where: found no package `distributed`; accepted: an installation with the extra [cluster]"
             ) from wrong
         self._distributed: Any = distributed
-        self.address, self.each = address, each
+        self.address, self.each, self._task = address, each, task
 
     def run(self, jobs: Iterator[Job], stop: Stop, keep: Kept) -> str | None:
         """Answers all jobs; gives the reason where it was stopped early.
@@ -72,7 +73,7 @@ class Cluster:
                 )
                 if not handful:
                     break
-                future = client.submit(answer_some, handful, self.each.seconds, self.each.designs, pure=False)
+                future = client.submit(self._task, handful, self.each.seconds, self.each.designs, pure=False)
                 pending[future] = handful
             if not pending:
                 return None

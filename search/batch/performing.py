@@ -97,6 +97,9 @@ def perform_batch(
             write_text(folder / PLAN, text)
             if failed_too:
                 store.forget_failures()
+            if plan.each.seconds > store.noted("seconds", plan.each.seconds):
+                store.forget_cut_short()  # they may have more time now
+            store.note("seconds", plan.each.seconds)
             before = store.tally()
             taken = taken_from_others(store, folder)
             log.line(

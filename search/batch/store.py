@@ -176,6 +176,13 @@ class BatchStore:
         with told_of_store(self.path), self._connection as connection:
             connection.execute("DELETE FROM answers WHERE status <> 'answered'")
 
+    def forget_cut_short(self) -> None:
+        """Lets questions that a limit of time cut short, or that hung, be asked again."""
+        with told_of_store(self.path), self._connection as connection:
+            short = "verdict = 'partial' OR status = 'hung'"
+            connection.execute(f"DELETE FROM designs WHERE key IN (SELECT key FROM answers WHERE {short})")
+            connection.execute(f"DELETE FROM answers WHERE {short}")
+
     def tally(self) -> dict[str, int]:
         """How many questions there are, equal ones once, how many of them are answered, and by which status."""
         with told_of_store(self.path):

@@ -14,6 +14,7 @@ from facewright.search.cli.finding import find, new
 from facewright.search.cli.making import make
 from facewright.search.cli.measuring import measure
 from facewright.search.cli.own import ways
+from facewright.search.cli.ranking import rank
 from facewright.search.cli.rolls import rolls
 from facewright.search.cli.sheets import sheet
 from facewright.search.cli.showing import list_runs, report, show
@@ -29,7 +30,22 @@ def facewright() -> None:
     """
 
 
-for command in (find, batch, ways, new, check, list_runs, show, report, make, measure, rolls, sheet, solids):
+for command in (
+    find,
+    batch,
+    ways,
+    new,
+    check,
+    list_runs,
+    show,
+    report,
+    make,
+    measure,
+    rank,
+    rolls,
+    sheet,
+    solids,
+):
     facewright.add_command(command)
 
 

@@ -51,6 +51,7 @@ def test_every_command_takes_the_common_options(run: Run) -> None:
         "report": ["harbour-dues"],
         "make": ["harbour-dues", "ced3"],
         "sheet": ["harbour-dues", "ced3"],
+        "rank": ["harbour-dues"],
         "rolls": ["harbour-dues", "ced3"],
         "measure": ["harbour-dues", "ced3"],
         "batch": ["plan.toml"],

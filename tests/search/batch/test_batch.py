@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-import os
-import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -16,22 +13,12 @@ import pytest
 from facewright.search.batch.performing import perform_batch
 from facewright.search.batch.plan import Limit, parse_plan
 from facewright.search.batch.pool import Pool
-from facewright.search.batch.store import BATCH, BatchStore
+from facewright.search.batch.store import BATCH
 from facewright.search.cli.command import status_of
 from facewright.search.folders import locked
 from facewright.search.stop import never
 
-PLAN = """
-title = "Quays"
-[brief]
-read = "total"
-[lists]
-like = ["2d6", "2d4", "d4 + d6"]
-dice = [[4, 9], [6, 6], [2, 8], [4, 4], [4, 6]]
-[each]
-seconds = 20
-designs = 3
-"""
+from tests.batches import PLAN, done, kept, killed_and_gone_on
 
 POISON = '''
 """Questions that hang, crash or eat memory: told by a word in their title."""
@@ -56,29 +43,6 @@ tasks._answered = answered
 def answer_some(jobs, seconds, designs):
     return tasks.answer_some(jobs, seconds, designs)
 '''
-
-
-def told(_tally: dict[str, int], _rate: float | None) -> None:
-    """A watch that looks away."""
-
-
-def done(text: str, folder: Path, **how: Any) -> Any:
-    """A plan answered in a folder."""
-    return perform_batch(parse_plan(text), text, "plan", folder, workers=2, stop=never, watch=told, **how)
-
-
-def kept(folder: Path) -> list[tuple[Any, ...]]:
-    """All that a batch found out, but times."""
-    with BatchStore.open(folder / BATCH) as store:
-        assert store.sound()
-        answers = "SELECT number, status, verdict, count, count_up_to_shift, count_is, engine, reason FROM questions "
-        designs = (
-            "SELECT number, place, id, form FROM questions JOIN designs USING (key) ORDER BY number, place"
-        )
-        return [
-            *store.rows(answers + "JOIN answers USING (key) ORDER BY number"),
-            *store.rows(designs),
-        ]
 
 
 @pytest.fixture(scope="module")
@@ -121,6 +85,44 @@ def test_a_batch_goes_on_and_takes_what_others_know(
     other = done(PLAN, tmp_path / "two")
     assert other.taken == 15
     assert kept(tmp_path / "two") == undisturbed
+
+
+def test_more_time_asks_again_what_was_cut_short(tmp_path: Path) -> None:
+    text = (
+        'title = "Long"\n[brief]\nread = "total"\nlike = "2d12"\naccept = "nearest"\nlabels = { highest = 18 }\n'
+        "[lists]\ndice = [[20, 20]]\n[each]\nseconds = 0.05\ndesigns = 1\n"
+    )
+
+    class Here:
+        def run(self, jobs: Any, _stop: Any, keep: Any) -> None:
+            for key, _ in jobs:
+                asked.append(key)
+                verdict = "partial" if len(asked) == 1 else "best"
+                told_so = {
+                    "status": "answered",
+                    "verdict": verdict,
+                    "reason": "r",
+                    "seconds": 0.1,
+                    "designs": [],
+                }
+                keep([{"key": key, **told_so}])
+
+    asked: list[str] = []
+    done(text, tmp_path / "long", runner=Here())
+    done(text, tmp_path / "long", runner=Here())
+    assert len(asked) == 1
+    done(text.replace("0.05", "5.0"), tmp_path / "long", runner=Here())
+    assert len(asked) == 2
+    assert asked[0] == asked[1]
+
+
+@pytest.mark.skipif(not Path("/proc/self").exists(), reason="no folder that nobody can write")
+def test_a_folder_that_nobody_can_write_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    assert status_of(["batch", str(tmp_path / "plan.toml"), "--out", "/proc/facewright"]) == 2
+    assert "cannot be made" in capsys.readouterr().err
 
 
 def test_poisoned_questions_take_no_other_along(
@@ -176,65 +178,6 @@ def test_folders_that_are_none_of_a_batch_are_refused(
     (tmp_path / "old" / BATCH).write_bytes(b"no store at all, but long enough to be looked at")
     assert status_of(["batch", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "old")]) == 1
     assert "Traceback" not in capsys.readouterr().err
-
-
-def started(folder: Path, plan: Path) -> subprocess.Popen[bytes]:
-    """The command in a process group of its own."""
-    return subprocess.Popen(
-        [
-            sys.executable,
-            "-m",
-            "facewright.search.cli",
-            "batch",
-            str(plan),
-            "--out",
-            str(folder),
-            "--quiet",
-            "--retry",
-        ],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-
-
-def workers_of(parent: int) -> list[int]:
-    """The processes that work for a batch."""
-    found = []
-    for entry in Path("/proc").iterdir():
-        if entry.name.isdigit():
-            try:
-                stat = (entry / "stat").read_text(encoding="ascii", errors="replace")
-                command = (entry / "cmdline").read_bytes()
-            except OSError:
-                continue
-            if int(stat.rpartition(")")[2].split()[1]) == parent and b"popen_loky" in command:
-                found.append(int(entry.name))
-    return found
-
-
-def killed_and_gone_on(folder: Path, plan: Path, kills: int, moments: Random) -> int:
-    """Runs a batch until it ends, killing parent or workers at random moments; gives how many were killed.
-
-    A worker that was killed twice with the same question leaves it failed: `--retry` asks it again.
-    """
-    struck = 0
-    for _ in range(kills + 5):
-        process = started(folder, plan)
-        until = time.monotonic() + moments.uniform(0.2, 3.0)
-        while process.poll() is None:
-            if struck < kills and time.monotonic() > until:
-                workers = workers_of(process.pid)
-                if moments.random() < 0.4 or not workers:
-                    os.killpg(process.pid, signal.SIGKILL) if moments.random() < 0.5 else process.kill()
-                else:
-                    os.kill(moments.choice(workers), signal.SIGKILL)
-                struck += 1
-                until = time.monotonic() + moments.uniform(0.1, 1.0)
-            time.sleep(0.02)
-        if process.wait() == 0:
-            return struck
-    raise AssertionError("the batch never ended")
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc to find workers in")

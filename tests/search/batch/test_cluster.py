@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import socket
 import subprocess
 import sys
 import threading
@@ -18,15 +19,31 @@ from facewright.search.stop import never
 distributed = pytest.importorskip("distributed", reason="the extra [cluster] is not installed")
 
 
+POISON = '''
+"""A question that crashes its worker: told by a word in its title."""
+import os, signal
+from facewright.search.batch import tasks
+
+def answer_some(jobs, seconds, designs):
+    if any("CRASH" in brief for _, brief in jobs):
+        os.kill(os.getpid(), signal.SIGSEGV)
+    return tasks.answer_some(jobs, seconds, designs)
+'''
+
+
 @pytest.fixture
 def cluster(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]]]:
     """The address of a scheduler, and two workers with one thread each."""
+    (tmp_path / "poison_of_clusters.py").write_text(POISON, encoding="utf-8")
     environment = {
         **os.environ,
+        "PYTHONPATH": str(tmp_path),
         "DASK_DISTRIBUTED__SCHEDULER__ALLOWED_FAILURES": "0",
         "DASK_DISTRIBUTED__WORKER__DAEMON": "False",
     }
-    port = 18786
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
     quiet: Any = {
         "stdout": subprocess.DEVNULL,
         "stderr": subprocess.DEVNULL,
@@ -61,10 +78,14 @@ def cluster(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]
 
 
 def test_a_lost_worker_and_a_poisoned_question_lose_no_other(
-    cluster: tuple[str, list[subprocess.Popen[bytes]]],
+    cluster: tuple[str, list[subprocess.Popen[bytes]]], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    import importlib
+
     from facewright.search.batch.cluster import Cluster
 
+    monkeypatch.syspath_prepend(tmp_path)
+    poison = importlib.import_module("poison_of_clusters")
     address, workers = cluster
     jobs = [
         (
@@ -73,14 +94,15 @@ def test_a_lost_worker_and_a_poisoned_question_lose_no_other(
         )
         for at in range(120)
     ]
-    jobs[50] = ("poison", 'title = "no brief of ours"\n')
+    jobs[50] = ("poison", 'title = "CRASH"\n')
     results: list[dict[str, Any]] = []
     client = distributed.Client(address, timeout=30)
     client.wait_for_workers(2, timeout=60)
     client.close()
     first = threading.Timer(0.5, lambda: os.killpg(workers[0].pid, signal.SIGKILL))
     first.start()
-    assert Cluster(address, Limit(10, 2)).run(iter(jobs), never, results.extend) is None
+    assert Cluster(address, Limit(10, 2), poison.answer_some).run(iter(jobs), never, results.extend) is None
+    assert workers[0].poll() is not None
     first.join()
     found = {one["key"]: one["status"] for one in results}
     assert len(found) == len(results) == 120

@@ -63,18 +63,16 @@ class Cluster:
     def _run(self, client: Any, waiting: Iterator[Job], stop: Stop, keep: Kept) -> str | None:
         pending: dict[Any, list[Job]] = {}
         single: list[Job] = []
+        alone = None
         while True:
             room = AHEAD * max(1, sum(client.nthreads().values()))
-            while len(pending) < room:
-                handful = (
-                    [single.pop()]
-                    if single
-                    else [job for _, job in zip(range(TOGETHER), waiting, strict=False)]
-                )
-                if not handful:
-                    break
-                future = client.submit(self._task, handful, self.each.seconds, self.each.designs, pure=False)
-                pending[future] = handful
+            while len(pending) < room and (handful := self._handful(waiting)):
+                pending[self._submit(client, handful)] = handful
+            if not pending and single:
+                # one at a time: whatever else is on a worker when it is lost is counted as lost with it
+                job = single.pop()
+                alone = self._submit(client, [job])
+                pending[alone] = [job]
             if not pending:
                 return None
             done = self._done(list(pending))
@@ -85,10 +83,16 @@ class Cluster:
                 handful = pending.pop(future)
                 if future.status == "finished":
                     keep(future.result())
-                elif len(handful) > 1:
-                    single += handful
-                else:
+                elif future is alone:
                     keep([_lost(handful[0][0], future)])
+                else:
+                    single += handful
+
+    def _submit(self, client: Any, handful: list[Job]) -> Any:
+        return client.submit(self._task, handful, self.each.seconds, self.each.designs, pure=False)
+
+    def _handful(self, waiting: Iterator[Job]) -> list[Job]:
+        return [job for _, job in zip(range(TOGETHER), waiting, strict=False)]
 
     def _done(self, futures: list[Any]) -> list[Any]:
         try:

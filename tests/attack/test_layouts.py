@@ -1,7 +1,8 @@
-"""Layouts under attack: kills, interrupts, limits, damaged stores, and thousands of bad briefs."""
+"""Layouts under attack: kills, interrupts, a limit that passes at once, and thousands of bad briefs."""
 
 from __future__ import annotations
 
+import json
 import random
 import signal
 import sqlite3
@@ -18,6 +19,8 @@ from facewright.constraints.errors import BriefRefused
 SOON = 'title = "Attack"\nplace = "1..12"\nlayout = ["even-vertices", "opposite-sums"]\n'
 # more layouts than anybody lists
 LONG = 'title = "Attack"\nplace = "1..30"\nlayout = ["no-neighbours"]\nstop = { designs = 100000000 }\n'
+# nobody has proved the best of it
+HARD = 'title = "Attack"\nplace = "1..120"\nlayout = ["even-vertices"]\nstop = {}\n'
 BESIDE = 'title = "Attack"\nlike = "2d6"\nread = "total"\ndice = [6, 6]\nlayout = ["opposite-sums"]\n'
 
 
@@ -62,6 +65,20 @@ def test_an_interrupt_keeps_what_was_found(facewright: Any, soon: Callable[[Call
     status, out, _ = facewright.run("check", folder)
     assert status == 0
     assert "all agree" in out
+
+
+def test_a_limit_that_passes_at_once_claims_nothing(facewright: Any) -> None:
+    text = HARD.replace("stop = {}", "stop = { seconds = 0.05 }")
+    folder = facewright.folder / "run"
+    status, out, _ = facewright.run("find", brief(facewright.folder, text), "--out", folder, "--json")
+    answer = json.loads(out)
+    assert status == 1
+    assert (answer["verdict"], answer["count_is"]) == ("partial", "at least")
+    assert "what lies between is open" in " ".join(answer["proof"])
+    assert "ruled out" in answer["reason"]
+    assert len(answer["designs"]) == answer["count"] == 1
+    status, out, _ = facewright.run("check", folder)
+    assert (status, "all agree" in out) == (0, True)
 
 
 PLACES = [

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from facewright.constraints.brief import parse
+from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
 from facewright.search.finding import answer, engine_for
 from facewright.search.progress import silent
@@ -27,8 +28,12 @@ def question(body: str) -> Numbering:
     return asked
 
 
+def all_designs(asked: Numbering) -> list[NumberingDesign]:
+    return list(engine_for(asked).answer(asked, 20_000, never, 0, silent))
+
+
 def all_ranked(asked: Numbering) -> list[Ranked]:
-    designs = list(engine_for(asked).answer(asked, 20_000, never, 0, silent))
+    designs = all_designs(asked)
     copies = [die.copies for die in asked.dice]
     return rank([score(design, copies, SCORES) for design in designs], asked.rank)
 
@@ -127,7 +132,8 @@ def test_a_stop_leaves_the_first_found_and_says_so() -> None:
 
     asked = question('like = "2d48"\ndice = [48, 48]\nstop = { designs = 3 }')
     closing = Closing("complete", 9, 9, "all", "Nine numberings do it.")
-    designs, said = selected(asked, closing, 3, None, lambda: "interrupted", silent)
+    first = all_designs(asked)[:3]
+    designs, said = selected(asked, closing, first, None, lambda: "interrupted", silent)
     assert designs == ()
     assert said.verdict == "partial"
     assert said.reason.endswith("The search for the best of them ended early (interrupted).")

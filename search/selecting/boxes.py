@@ -137,9 +137,7 @@ class Boxes:
     def dear(self, box: Box) -> float:
         """What the glyphs and the dice that differ cost at least, with the dice that are fixed."""
         pools = self._pools
-        differing = (
-            sum(box.different) if box.different is not None else len(pools.sizes) if pools.apart else 1
-        )
+        differing = (len(pools.sizes) if pools.apart else 1) if box.different is None else sum(box.different)
         return self._glyphs + pools.price * differing - float(pools.fixed.adds[3])
 
     def bounded(self, goal: Goal, box: Box) -> Bounded | None:
@@ -166,7 +164,7 @@ class Boxes:
             if bound is None:
                 return None
             found.append((bound.most + line.once + line.hardest * box.known.high, number, bound))
-            if not line.hardest and not lines[1].hardest:
+            if not lines[1].hardest:  # then both lines are the same
                 break
         most, best, bound = min(found, key=lambda one: one[:2])
         return Bounded(box, most, lines, best, bound, kept)
@@ -174,7 +172,7 @@ class Boxes:
     def _lines(self, goal: Goal, box: Box, pools: Sequence[Pool]) -> tuple[Line, Line]:
         """The score bounded by a sum: the hardest die counted as the mean of all, and counted by itself."""
         fixed, dice = self._pools.fixed, self._pools.dice
-        slope, at_none = _chord(self._legible, self._moved(box.characters, -float(fixed.adds[1])))
+        slope, at_none = _chord(self._legible, self._characters(box))
         rises, at_nothing = _chord(goal.economy, self._costs(goal, box))
         once = (
             goal.legible * (at_none + float(fixed.adds[0]))
@@ -198,19 +196,21 @@ class Boxes:
     def _legible(self, characters: float) -> float:
         return self._pools.long * self._pools.faces / characters
 
-    def _moved(self, ends: Ends, by: float) -> Ends:
-        return Ends(ends.low + by, ends.high + by)
+    def _characters(self, box: Box) -> Ends:
+        """Those of all dice, with the fixed ones."""
+        fixed = float(self._pools.fixed.adds[1])
+        return Ends(box.characters.low - fixed, box.characters.high - fixed)
 
     def _costs(self, goal: Goal, box: Box) -> Ends:
-        low, high = self._moved(box.cost, self.dear(box))
+        """Of whole sets."""
+        low, high = (end + self.dear(box) for end in box.cost)
         return Ends(max(low, goal.least_cost), max(low, high, goal.least_cost))
 
     def split(self, goal: Goal, box: Box) -> list[Box]:
         """The box in two halves, across what loosens its bound most; none where that betters little."""
-        characters = self._moved(box.characters, -float(self._pools.fixed.adds[1]))
         loose = {
             "known": goal.familiar * self._pools.hard * (box.known.high - box.known.low),
-            "characters": goal.legible * _sag(self._legible, characters),
+            "characters": goal.legible * _sag(self._legible, self._characters(box)),
             "cost": _sag(goal.economy, self._costs(goal, box)),
         }
         across = max(loose, key=lambda name: loose[name])

@@ -11,7 +11,7 @@ from facewright.search.selecting.boxes import TINY, Bounded
 from facewright.search.selecting.pools import Pool, Pools
 from facewright.search.selecting.reach import Reach, marks_of, nothing, with_block
 from facewright.search.selecting.relaxed import best_of
-from facewright.search.selecting.rows import Rows, best_of_rest, multisets
+from facewright.search.selecting.rows import Rows, multisets
 from facewright.search.stop import Stop, Stopped
 
 if TYPE_CHECKING:
@@ -155,7 +155,7 @@ class Descent:
             best = {}
             for left in range(size + 1):
                 for new in range(min(left, different or 0) + 1):
-                    best[left, new] = later + best_of_rest(reduced, left, new)
+                    best[left, new] = later + best_of(reduced, left, new)
             table.append(best)
             later += best_of(reduced, size, different)
         return table[::-1]
@@ -166,8 +166,7 @@ class Descent:
 
         kind = self._slots[done]
         size = len(self.pools[kind].keys)
-        begins = done == 0 or self._slots[done - 1] != kind
-        if begins:
+        if self._begins(done):
             return np.zeros(len(rows.left), np.int64), np.full(len(rows.left), size)
         low = rows.places[:, -1].astype(np.int64)
         high = np.full(len(low), size)
@@ -177,6 +176,10 @@ class Descent:
             high = np.where(rows.different == different, low + 1, high)
             low = np.where(different - rows.different >= left, low + 1, low)
         return low, np.maximum(low, high)
+
+    def _begins(self, done: int) -> bool:
+        """Whether the next die is the first of its kind."""
+        return done == 0 or self._slots[done - 1] != self._slots[done]
 
     def _wide(self, rows: Rows, done: int) -> int:
         low, high = self._spans(rows, done)
@@ -191,7 +194,7 @@ class Descent:
         many = high - low
         parent = np.repeat(np.arange(len(many)), many)
         place = np.arange(len(parent)) - np.repeat(np.cumsum(many) - many, many) + low[parent]
-        begins = done == 0 or self._slots[done - 1] != kind
+        begins = self._begins(done)
         new = np.ones(len(place), bool) if begins else place != rows.places[parent, -1]
         different = np.where(begins, 0, rows.different[parent]) + new
         reduced = rows.reduced[parent] + self._reduced[kind][place]

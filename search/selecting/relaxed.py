@@ -63,15 +63,14 @@ def relaxed(
 
 
 def best_of(reduced: Floats, dice: int, different: int | None) -> float:
-    """The most that so many dice of a kind add, some of them different."""
+    """The most that so many dice of a kind add, so many of them different, the others as they like."""
     import numpy as np
 
     if not dice:
         return 0.0
-    if different is None or different == 1:
-        return float(dice * reduced.max())
-    most = np.partition(reduced, len(reduced) - different)[len(reduced) - different :]
-    return float(most.sum() + (dice - different) * most.max())
+    many = min(different or 1, len(reduced))
+    most = np.partition(reduced, len(reduced) - many)[len(reduced) - many :]
+    return float(most.sum() + (dice - many) * most.max())
 
 
 def _bounded(

@@ -38,17 +38,6 @@ class Rows(NamedTuple):
         )
 
 
-def best_of_rest(reduced: Floats, dice: int, new: int) -> float:
-    """The most that so many dice add, so many of them new ones, the others any."""
-    import numpy as np
-
-    if not dice:
-        return 0.0
-    many = min(new, len(reduced))
-    most = np.sort(reduced)[::-1]
-    return float(most[:many].sum() + (dice - many) * most[0])
-
-
 def multisets(choices: int, dice: int, different: int | None) -> int:
     """How many sets of so many dice there are, at most so many of them different."""
     if different is None:

@@ -134,7 +134,7 @@ def _best(
     try:
         bound = min(bound, walk.ceiling(aim))
         found.update((design, reached) for reached, design in walk.some(aim, most))
-        while bound > 0 and (lacking := most - sum(reached >= bound for reached in found.values())) > 0:
+        while bound >= 0 and (lacking := most - sum(reached >= bound for reached in found.values())) > 0:
             report("scores", 100 - bound, 100)
             for reached, design in walk.all_at_least(aim, bound):
                 lacking -= design not in found
@@ -145,6 +145,8 @@ def _best(
                 bound -= 1
     except Stopped as asked:
         cut = str(asked)
+    if not found:
+        raise Stopped(cut or "no design was found")
     best = sorted(found, key=lambda design: (-found[design], design.id))[:most]
     return Best(tuple(best), found[best[-1]], cheapest, bound, cut)
 

@@ -259,7 +259,7 @@ def best_so_far(question: Numbering, listed: int, bound: int, cut: str) -> str:
     """What is said where the search for the best of more designs was cut short: what it found, and its bound."""
     by = _weights(question)
     best = "the best one found is listed" if listed == 1 else f"the best {listed:,} found are listed"
-    ended = f"the search for better ones ended early ({cut}), and none scores more than {bound} overall"
+    ended = f"the search for better ones ended early ({cut}), and none of the others scores more than {bound} overall"
     return f"{best} (weights: {by}); {ended}"
 
 

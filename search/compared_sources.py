@@ -13,7 +13,7 @@ from typing import Any, Protocol
 from facewright.constraints.errors import RunError, UsageError
 from facewright.search.batch.store import BatchStore
 from facewright.search.folders import BATCH, RUNS, STORE
-from facewright.search.report.batch_page import dice_words
+from facewright.search.report.batch_data import dice_words
 from facewright.search.report.strips import label_text
 
 VALUES = ("legible", "familiar", "readability", "cost", "distance")

@@ -15,9 +15,14 @@ function beginnings(flat) {
 const begins = { reason: beginnings(questions.reason), brief: beginnings(questions.brief), dice: beginnings(designs.dice) };
 const listOf = (flat, begin, at) => flat.slice(begin[at], begin[at + 1] - 1);
 
+const axes = data.axes.map((name, at) => ({ name, at, column: questions.values[at], options: [...new Set(questions.values[at])] }));
+const several = axes.filter((axis) => axis.options.length > 1);
+
+/** A text with true minus signs before its numbers. */
+const signed = (words) => words.replace(/(^|[\s,])-(?=\d)/g, "$1−");
 const valuesOf = (at) => questions.values.map((column) => text(column[at]));
 const reasonOf = (at) => listOf(questions.reason, begins.reason, at).map(text).join(" ");
-const diceOf = (at) => listOf(designs.dice, begins.dice, at).map(text);
+const diceOf = (at) => listOf(designs.dice, begins.dice, at).map((die) => signed(text(die)));
 
 /** The brief of a question, its title written anew from what varies. */
 function briefOf(at) {
@@ -28,7 +33,7 @@ function briefOf(at) {
 /** What tells the question of a design from the others, in a few words. */
 function wordsOf(design) {
   const at = designs.question[design];
-  return text(designs.words[design]) ?? valuesOf(at).filter(Boolean).join(", ");
+  return signed(text(designs.words[design]) ?? (several.length ? several : axes).map(({ column }) => text(column[at])).filter(Boolean).join(", "));
 }
 
 /** A span of a longer list, with buttons to the spans before and after it. */

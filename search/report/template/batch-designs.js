@@ -13,12 +13,12 @@ const chosen = { sort: null, falling: true, from: 0, typed: "", limits: {}, exac
 function cellText(name, design) {
   if (name === "off by") return text(designs.distance[design]) ?? "";
   const value = columnOf(name)[design];
-  return value === null ? "" : String(Math.round(value * 100) / 100);
+  return value === null ? "" : name === "cost" ? value.toFixed(2) : String(Math.round(value));
 }
 
 /** Designs, by their places, as a table of these columns; `head` makes the headings. */
 function designTable(shown, columns, head = (name, attributes) => el("th", { scope: "col", ...attributes }, name)) {
-  const look = (name) => (numbers.includes(name) ? { class: "number" } : name === "design" ? { class: "id" } : {});
+  const look = (name) => (numbers.includes(name) ? { class: "number" } : { class: { design: "id", dice: "dice" }[name] });
   const cell = (name, design) => {
     if (name === "question") return wordsOf(design);
     if (name === "design") return designs.id[design];

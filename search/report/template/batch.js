@@ -1,13 +1,11 @@
 // The matrix of a batch: rows and columns chosen among what varies, sorted by a press, each cell opened below.
 
 const ROWS = 100, COLUMNS = 24, MOST_SHOWN = 20;
-const axes = data.axes.map((name, at) => ({ name, at, column: questions.values[at], options: [...new Set(questions.values[at])] }));
 const asked = questions.status.map((_, at) => at);
 const SAID = { complete: "Complete", none: "Proved: none", best: "Proved: the best", partial: "Stopped early" };
 const view = { row: 0, column: -1, held: new Map(), sort: null, falling: true, fromRow: 0, fromColumn: 0, rows: "", columns: "" };
 
 // the first two lists with more than one value are the sides; the longer one goes down
-const several = axes.filter((axis) => axis.options.length > 1);
 const sides = [...several, ...axes.filter((axis) => axis.options.length === 1)].slice(0, 2).sort((a, b) => b.options.length - a.options.length);
 [view.row, view.column] = [sides[0]?.at ?? -1, sides[1]?.at ?? -1];
 
@@ -54,7 +52,7 @@ function drawAxes() {
     parts.push(choose("rows", view.row, names, (value) => { if (value === view.column) view.column = view.row; view.row = value; view.sort = null; }));
     parts.push(choose("columns", view.column, names, (value) => { if (value === view.row) view.row = view.column; view.column = value; view.sort = null; }));
   }
-  for (const { name, at, options } of rest) if (options.length > 1) parts.push(choose(name, view.held.get(at), options.map((one) => [one, text(one)]), (value) => { view.held.set(at, value); }));
+  for (const { name, at, options } of rest) if (options.length > 1) parts.push(choose(name, view.held.get(at), options.map((one) => [one, signed(text(one))]), (value) => { view.held.set(at, value); }));
   const narrowed = (side, axis) => axis && axis.options.length > COLUMNS && field(`only ${axis.name} with`, { type: "search", value: view[side] }, (typed) => { view[side] = typed; view.fromRow = view.fromColumn = 0; draw(); });
   document.getElementById("axes").replaceChildren(...parts, narrowed("rows", axes[view.row]) || "", narrowed("columns", axes[view.column]) || "");
 }
@@ -67,16 +65,16 @@ function draw() {
     const values = new Map(rows.map((row) => [row, cellOf(byRow.get(row).get(view.sort)).value]));
     rows = [...rows].sort((a, b) => (values.get(b) - values.get(a)) * (view.falling ? 1 : -1));
   }
-  const head = (name) => sorter(text(name) ?? "answer", view.sort === name ? (view.falling ? "descending" : "ascending") : null,
+  const head = (name) => sorter(signed(text(name) ?? "answer"), view.sort === name ? (view.falling ? "descending" : "ascending") : null,
     () => { view.falling = view.sort === name ? !view.falling : true; view.sort = name; view.fromRow = 0; draw(); });
   const cell = (at) => {
     const { words, look } = cellOf(at);
-    return el("td", { class: look }, at === undefined ? "" : el("button", { type: "button", title: reasonOf(at).slice(0, 300), onclick: () => open(at) }, words));
+    return el("td", { class: look }, at === undefined ? "" : el("button", { type: "button", title: signed(reasonOf(at)).slice(0, 300), onclick: () => open(at) }, words));
   };
   const across = columns.slice(view.fromColumn, view.fromColumn + COLUMNS);
   document.getElementById("matrix").replaceChildren(el("table", { class: "matrix" },
     el("thead", {}, el("tr", {}, el("th", { scope: "col" }, data.axes[view.row] ?? ""), across.map(head))),
-    el("tbody", {}, rows.slice(view.fromRow, view.fromRow + ROWS).map((row) => el("tr", {}, el("th", { scope: "row" }, text(row) ?? ""), across.map((column) => cell(byRow.get(row).get(column))))))));
+    el("tbody", {}, rows.slice(view.fromRow, view.fromRow + ROWS).map((row) => el("tr", {}, el("th", { scope: "row" }, signed(text(row) ?? "")), across.map((column) => cell(byRow.get(row).get(column))))))));
   document.getElementById("pagers").replaceChildren(
     rows.length > ROWS ? pager(view.fromRow, ROWS, rows.length, "rows", (to) => { view.fromRow = to; draw(); }) : "",
     columns.length > COLUMNS ? pager(view.fromColumn, COLUMNS, columns.length, "columns", (to) => { view.fromColumn = to; draw(); }) : "");
@@ -84,14 +82,14 @@ function draw() {
 
 /** Shows a question: its answer, its best designs, its brief. */
 function open(at) {
-  const names = data.axes.map((axis, place) => [axis, text(questions.values[place][at])]).filter(([, words]) => words).map(([axis, words]) => `${axis} ${words}`).join(", ");
+  const names = data.axes.map((axis, place) => [axis, text(questions.values[place][at])]).filter(([, words]) => words).map(([axis, words]) => `${axis} ${signed(words)}`).join(", ");
   const its = [];
   designs.question.forEach((one, design) => { if (one === questions.first[at]) its.push(design); });
   const status = text(questions.status[at]), taken = text(questions.taken[at]), seconds = questions.seconds[at];
   const shown = its.slice(0, MOST_SHOWN);
   const told = [status === "answered" ? SAID[text(questions.verdict[at])] : status, seconds < 0 ? "" : `${Number(seconds.toPrecision(2))} s`].filter(Boolean).join("; ");
   document.getElementById("chosen").replaceChildren(
-    el("h2", {}, names || "The question"), el("p", { class: "reason" }, reasonOf(at)),
+    el("h2", {}, names || "The question"), el("p", { class: "reason" }, signed(reasonOf(at))),
     el("p", { class: "hint" }, `${told}.${taken ? ` Taken from the batch ${taken}.` : ""}${its.length > shown.length ? ` The first ${shown.length} designs of ${whole(its.length)} on this page:` : ""}`),
     shown.length ? el("div", { class: "scroll" }, designTable(shown, ["design", "dice", ...numbers])) : "",
     el("details", {}, el("summary", {}, "Its brief, to ask it alone"), el("pre", {}, briefOf(at))));

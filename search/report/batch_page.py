@@ -14,7 +14,7 @@ from facewright.search.report.batch_data import held
 from facewright.search.report.shell import day, policy, scripts, styles, template
 
 STYLES = ("page.css", "print.css", "batch.css")
-SCRIPTS = ("dom.js", "batch-data.js", "batch.js", "batch-designs.js")
+SCRIPTS = ("dom.js", "strip.js", "batch-data.js", "batch.js", "batch-designs.js")
 FAILURES = 500
 """Failures that the page lists."""
 

@@ -22,7 +22,7 @@ const several = axes.filter((axis) => axis.options.length > 1);
 const signed = (words) => words.replace(/(^|[\s,])-(?=\d)/g, "$1−");
 const valuesOf = (at) => questions.values.map((column) => text(column[at]));
 const reasonOf = (at) => listOf(questions.reason, begins.reason, at).map(text).join(" ");
-const diceOf = (at) => listOf(designs.dice, begins.dice, at).map((die) => signed(text(die)));
+const diceOf = (at) => listOf(designs.dice, begins.dice, at).map(text);
 
 /** The brief of a question, its title written anew from what varies. */
 function briefOf(at) {

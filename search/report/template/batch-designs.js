@@ -1,6 +1,6 @@
 // The list of designs, the best first: sorted by a press, narrowed by what is typed, a span at a time.
 
-const SPAN = 50;
+const SPAN = 50, STRIP = 132, TALLEST = 16;
 const NAMES = { "off by": "distance", overall: "overall", legible: "legible", familiar: "familiar", cost: "cost" };
 const RISING = ["off by", "cost", "question"];
 const fraction = (words) => (words === null ? NaN : words.split("/").reduce((above, below) => above / below));
@@ -16,13 +16,41 @@ function cellText(name, design) {
   return value === null ? "" : name === "cost" ? value.toFixed(2) : String(Math.round(value));
 }
 
+/** The labels of a die, read from its text: each different one with its number of faces; null where there are none. */
+function runsOf(words) {
+  const runs = [];
+  for (const item of (words.split(": ")[1] ?? "").split(" ").filter(Boolean)) {
+    const [, first, last, times] = /^(-?\d+)(?:\.\.(-?\d+))?(?:×(\d+))?$/.exec(item) ?? [];
+    if (first === undefined) return null;
+    for (let label = Number(first); label <= Number(last ?? first); label += 1) {
+      const before = runs[runs.length - 1];
+      if (before?.[0] === label) before[1] += Number(times ?? 1);
+      else runs.push([label, Number(times ?? 1)]);
+    }
+  }
+  return runs.length ? { runs, least: runs[0][0], greatest: runs[runs.length - 1][0], repeats: Math.max(...runs.map((run) => run[1])) } : null;
+}
+
+/** Makes the cells of the dice of some designs: each die drawn along one number line for all, beside its words. */
+function diceCells(shown) {
+  const dice = new Map(shown.map((design) => [design, diceOf(design).map((words) => [words, runsOf(words)])]));
+  const drawn = [...dice.values()].flat().map(([, die]) => die).filter(Boolean);
+  const frame = drawn.length ? stripFrame(drawn, STRIP, TALLEST) : null;
+  return (design) => dice.get(design).map(([words, die], position) => {
+    const line = el("div", { class: "die" }, el("span", {}, signed(words)));
+    if (die) line.insertAdjacentHTML("afterbegin", stripSvg(die, position, frame));
+    return line;
+  });
+}
+
 /** Designs, by their places, as a table of these columns; `head` makes the headings. */
 function designTable(shown, columns, head = (name, attributes) => el("th", { scope: "col", ...attributes }, name)) {
   const look = (name) => (numbers.includes(name) ? { class: "number" } : { class: { design: "id", dice: "dice" }[name] });
+  const drawn = diceCells(shown);
   const cell = (name, design) => {
     if (name === "question") return wordsOf(design);
     if (name === "design") return designs.id[design];
-    if (name === "dice") return diceOf(design).map((die) => el("div", {}, die));
+    if (name === "dice") return drawn(design);
     return cellText(name, design);
   };
   return el("table", {}, el("thead", {}, el("tr", {}, columns.map((name) => head(name, look(name))))),

@@ -5,7 +5,8 @@ from __future__ import annotations
 import csv
 import json
 from fractions import Fraction
-from itertools import combinations_with_replacement
+from itertools import combinations_with_replacement, permutations
+from math import factorial, prod
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,7 @@ from facewright.constraints.duels import (
     two_beaten_by_one,
 )
 from facewright.constraints.labels import Die, LabelRules
-from facewright.constraints.orders import EVERY, is_fair, order_ways, spread
+from facewright.constraints.orders import EVERY, is_fair, order_ways
 from facewright.search.answer import Answering
 from facewright.search.engines import CONTEST_ENGINES
 from facewright.search.engines.duels.graph import Ring, winning
@@ -77,14 +78,18 @@ def orders(case: str) -> Contest:
 def test_rings_counted_up_to_rotation(case: str, value: str) -> None:
     answering, _ = answered(duels(case), 0)
     closing = answering.closing
-    assert (closing.verdict, closing.count, closing.count_is) == ("complete", int(value), "all")
+    verdict = "complete" if int(value) else "none"
+    assert (closing.verdict, closing.count, closing.count_is) == (verdict, int(value), "all")
 
 
 @pytest.mark.parametrize(("case", "value"), rows("best"))
 def test_the_greatest_least_chance(case: str, value: str) -> None:
     answering, [dice] = answered(duels(case), 1)
     assert answering.closing.verdict == "best"
-    assert least_chance(dice, ring(len(dice))) == Fraction(value)
+    least = least_chance(dice, ring(len(dice)))
+    assert least == Fraction(value)
+    # S. Trybula (1961, 1965), Z. Usiskin (1964), from memory: three in a ring stay below (√5 − 1)/2, four reach 2/3 at most
+    assert least <= Fraction(2, 3) if len(dice) == 4 else least * least + least < 1
 
 
 @pytest.mark.parametrize(("case", "value"), rows("level"))
@@ -134,23 +139,71 @@ def test_fair_orders(case: str, value: str) -> None:
 
 @pytest.mark.parametrize(("case", "value"), rows("spread"))
 def test_the_least_spread_of_orders(case: str, value: str) -> None:
-    faces = [int(count) for count in case.split()]
-    least = min(spread(order_ways(word, len(faces))) for word in _words(faces))
+    least = least_spread([int(count) for count in case.split()])
     assert least == int(value)
     verdict = answered(orders(case), 0)[0].closing.verdict
     assert verdict == ("none" if least else "complete")
 
 
-def _words(faces: list[int]) -> Any:
-    """Every word with so many letters of each die; the first letter of equal dice comes in their order."""
-    if not any(faces):
-        yield ()
-        return
-    for die in range(len(faces)):
-        if faces[die]:
-            left = [count - (other == die) for other, count in enumerate(faces)]
-            for rest in _words(left):
-                yield (die, *rest)
+def least_spread(faces: list[int]) -> int:
+    """The least difference between the most common and the rarest order, over all words; without the engine.
+
+    A word is grown letter by letter, with the ways of every order of some of the dice among its letters so far.
+    """
+    import numpy as np
+
+    dice = len(faces)
+    orders_of = [order for size in range(dice + 1) for order in permutations(range(dice), size)]
+    at = {order: place for place, order in enumerate(orders_of)}
+    adds = [
+        (
+            np.array([at[order] for order in orders_of if die not in order]),
+            np.array([at[(*order, die)] for order in orders_of if die not in order]),
+        )
+        for die in range(dice)
+    ]
+    whole = len(orders_of) - factorial(dice)
+    least = prod(faces)
+
+    def grow(left: list[int], ways: Any) -> None:
+        nonlocal least
+        if not any(left):
+            least = min(least, int(ways[whole:].max() - ways[whole:].min()))
+            return
+        for die in range(dice):
+            # the first letter of equal dice comes in their order
+            early = left[die] == faces[die] and any(
+                left[other] == faces[other] == faces[die] for other in range(die)
+            )
+            if left[die] and not early:
+                without, with_it = adds[die]
+                more = ways.copy()
+                more[with_it] += ways[without]
+                left[die] -= 1
+                grow(left, more)
+                left[die] += 1
+
+    start = np.zeros(len(orders_of), np.int64)
+    start[0] = 1
+    grow(list(faces), start)
+    return least
+
+
+@pytest.mark.parametrize("faces", [1, 2, 3, 4, 5, 7, 8, 9, 10, 11])
+def test_four_dice_of_fewer_than_twelve_faces_but_six_are_ruled_out_by_division(faces: int) -> None:
+    # OEIS A362633, comment (seen): the least sizes of two, three, four dice are 2, 6, 12; six faces are searched above
+    answering, designs = answered(orders(" ".join([str(faces)] * 4)), 1)
+    assert (answering.closing.verdict, designs) == ("none", [])
+    assert answering.closing.proof == ("By a division of whole numbers alone.",)
+
+
+@pytest.mark.parametrize(("dice", "least"), [(2, 2), (3, 6)])
+def test_the_least_size_of_fair_dice(dice: int, least: int) -> None:
+    # OEIS A362633, comment (seen)
+    verdicts = [
+        answered(orders(" ".join([str(n)] * dice)), 0)[0].closing.verdict for n in range(1, least + 1)
+    ]
+    assert verdicts == ["none"] * (least - 1) + ["complete"]
 
 
 def test_four_dice_with_two_thirds_each() -> None:

@@ -6,16 +6,14 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from facewright.constraints.errors import RunError, UsageError
+from facewright.search.batch.apart import answer_apart
 from facewright.search.batch.plan import Limit
-from facewright.search.batch.pool import Kept
+from facewright.search.batch.pool import Handfuls, Kept
 from facewright.search.batch.tasks import Job, answer_some
 from facewright.search.stop import Stop
 
 POLL = 0.2
 """Seconds between two questions whether to stop."""
-
-TOGETHER = 20
-"""Questions handed out together; one by one where a handful took its worker along."""
 
 AHEAD = 3
 """So many handfuls a thread of the cluster are handed out before they are needed."""
@@ -28,8 +26,8 @@ class Cluster:
 
     Params:
         address: the scheduler's, such as tcp://10.0.0.1:8786.
-        each: what a question may use; memory is bounded by the cluster's own workers.
-        task: what a worker does with a handful of jobs.
+        each: what a question may use.
+        task: what a child of a worker does with a job.
     Raises: UsageError where the package is missing.
     """
 
@@ -41,6 +39,7 @@ class Cluster:
                 "--where: found no package `distributed`; accepted: an installation with the extra [cluster]"
             ) from wrong
         self._distributed: Any = distributed
+        self._handfuls = Handfuls()
         self.address, self.each, self._task = address, each, task
 
     def run(self, jobs: Iterator[Job], stop: Stop, keep: Kept) -> str | None:
@@ -66,7 +65,7 @@ class Cluster:
         alone = None
         while True:
             room = AHEAD * max(1, sum(client.nthreads().values()))
-            while len(pending) < room and (handful := self._handful(waiting)):
+            while len(pending) < room and (handful := self._handfuls.next(waiting)):
                 pending[self._submit(client, handful)] = handful
             if not pending and single:
                 # one at a time: whatever else is on a worker when it is lost is counted as lost with it
@@ -82,17 +81,16 @@ class Cluster:
             for future in done:
                 handful = pending.pop(future)
                 if future.status == "finished":
-                    keep(future.result())
+                    results = [{**one, "tries": 2} if future is alone else one for one in future.result()]
+                    self._handfuls.told(results)
+                    keep(results)
                 elif future is alone:
                     keep([_lost(handful[0][0], future)])
                 else:
                     single += handful
 
     def _submit(self, client: Any, handful: list[Job]) -> Any:
-        return client.submit(self._task, handful, self.each.seconds, self.each.designs, pure=False)
-
-    def _handful(self, waiting: Iterator[Job]) -> list[Job]:
-        return [job for _, job in zip(range(TOGETHER), waiting, strict=False)]
+        return client.submit(answer_apart, handful, self.each, self._task, pure=False)
 
     def _done(self, futures: list[Any]) -> list[Any]:
         try:
@@ -106,4 +104,4 @@ def _lost(key: str, future: Any) -> dict[str, Any]:
     wrong = future.exception()
     killed = type(wrong).__name__ == "KilledWorker"
     reason = "its workers were lost, again and again" if killed else f"{type(wrong).__name__}: {wrong}"
-    return {"key": key, "seconds": 0.0, "status": "failed", "reason": reason}
+    return {"key": key, "seconds": 0.0, "status": "failed", "reason": reason, "tries": 2}

@@ -77,6 +77,18 @@ def answer_one(key: str, brief: str, seconds: float, designs: int) -> dict[str, 
     return {"key": key, "seconds": round(time.perf_counter() - started, 4), **told}
 
 
+def died(key: str, how: str, seconds: float) -> dict[str, Any]:
+    """What is told of a question whose process died twice; `how` names the signal that ended it, if one did."""
+    status, reason = "failed", f"its process died, twice ({how})"
+    if "SIGALRM" in how:
+        status, reason = "hung", "it did not hear its limit of time and was ended with its process, twice"
+    elif "SIGKILL" in how:
+        reason = "its process was killed, twice: by somebody, or by the system for want of memory"
+    elif "SIGSEGV" in how or "SIGABRT" in how:
+        reason = "its process crashed, twice, perhaps for want of memory"
+    return {"key": key, "seconds": round(seconds, 4), "status": status, "reason": reason, "tries": 2}
+
+
 def _answered(brief: str, seconds: float, designs: int) -> dict[str, Any]:
     from facewright.constraints.brief import parse
     from facewright.search.cli.kinds import shown

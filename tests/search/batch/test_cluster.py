@@ -1,4 +1,4 @@
-"""A cluster on loopback: two workers, one killed midway, and a poisoned question; skipped without the extra."""
+"""A cluster on loopback: two workers, one killed midway, and questions that crash, hang or take their worker along."""
 
 from __future__ import annotations
 
@@ -20,13 +20,23 @@ distributed = pytest.importorskip("distributed", reason="the extra [cluster] is 
 
 
 POISON = '''
-"""A question that crashes its worker: told by a word in its title."""
+"""Questions that crash, hang in code that hears nothing, or take their worker along: told by a word in their title."""
 import os, signal
-from facewright.search.batch import tasks
+from facewright.search.batch import apart, tasks
+
+apart.GRACE = tasks.GRACE = 1.0
 
 def answer_some(jobs, seconds, designs):
-    if any("CRASH" in brief for _, brief in jobs):
+    [(_, brief)] = jobs
+    if "CRASH" in brief:
         os.kill(os.getpid(), signal.SIGSEGV)
+    if "HANG" in brief:
+        # as code that never returns and never looks: no signal but the last one ends it
+        signal.pthread_sigmask(signal.SIG_BLOCK, signal.valid_signals())
+        while True:
+            pass
+    if "WORKER" in brief:
+        os.kill(os.getppid(), signal.SIGKILL)
     return tasks.answer_some(jobs, seconds, designs)
 '''
 
@@ -77,7 +87,7 @@ def cluster(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]
             process.kill()
 
 
-def test_a_lost_worker_and_a_poisoned_question_lose_no_other(
+def test_a_lost_worker_and_poisoned_questions_lose_no_other(
     cluster: tuple[str, list[subprocess.Popen[bytes]]], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     import importlib
@@ -94,16 +104,26 @@ def test_a_lost_worker_and_a_poisoned_question_lose_no_other(
         )
         for at in range(120)
     ]
-    jobs[50] = ("poison", 'title = "CRASH"\n')
+    poisons = {50: "CRASH", 51: "HANG", 90: "WORKER"}
+    for at, name in poisons.items():
+        jobs[at] = (name, f'title = "{name}"\n')
     results: list[dict[str, Any]] = []
     client = distributed.Client(address, timeout=30)
     client.wait_for_workers(2, timeout=60)
+    client.run(importlib.import_module, "poison_of_clusters")
     client.close()
     first = threading.Timer(0.5, lambda: os.killpg(workers[0].pid, signal.SIGKILL))
     first.start()
-    assert Cluster(address, Limit(10, 2), poison.answer_some).run(iter(jobs), never, results.extend) is None
+    assert Cluster(address, Limit(1, 2), poison.answer_some).run(iter(jobs), never, results.extend) is None
     assert workers[0].poll() is not None
     first.join()
-    found = {one["key"]: one["status"] for one in results}
+    found = {one["key"]: one for one in results}
     assert len(found) == len(results) == 120
-    assert {key for key, status in found.items() if status != "answered"} == {"poison"}
+    assert {key: one["status"] for key, one in found.items() if one["status"] != "answered"} == {
+        "CRASH": "failed",
+        "HANG": "hung",
+        "WORKER": "failed",
+    }
+    assert "crashed, twice" in found["CRASH"]["reason"]
+    assert "its workers were lost" in found["WORKER"]["reason"]
+    assert {found[key]["tries"] for key in ("CRASH", "HANG", "WORKER")} == {2}

@@ -51,6 +51,13 @@ def bound_memory(memory_mb: int) -> None:
         return
 
 
+def engines_version() -> str:
+    """What tells the engines of this version from those of another."""
+    from importlib.metadata import version
+
+    return version("facewright")
+
+
 def answer_some(jobs: Sequence[Job], seconds: float, designs: int) -> list[dict[str, Any]]:
     """The answers of some questions, or why there is none, in their order."""
     return [answer_one(key, brief, seconds, designs) for key, brief in jobs]

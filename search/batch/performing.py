@@ -15,7 +15,7 @@ from facewright.search.batch.known import taken_from_others
 from facewright.search.batch.plan import Asked, Limit, Plan, asked_of, key_of
 from facewright.search.batch.pool import Kept, Pool
 from facewright.search.batch.store import BatchStore
-from facewright.search.batch.tasks import Job
+from facewright.search.batch.tasks import Job, engines_version
 from facewright.search.folders import BATCH, STORE, locked, write_text
 from facewright.search.stop import Stop
 
@@ -138,13 +138,6 @@ def _keyed(plan: Plan, text: str, name: str) -> Iterator[tuple[Asked, str, str]]
     engines = engines_version()
     for asked, fingerprint in asked_of(plan, text, name):
         yield asked, fingerprint, key_of(fingerprint, plan.each, engines)
-
-
-def engines_version() -> str:
-    """What tells the engines of this version from those of another."""
-    from importlib.metadata import version
-
-    return version("facewright")
 
 
 def _prepare(folder: Path) -> None:

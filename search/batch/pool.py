@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import time
 from collections import deque
@@ -10,7 +11,7 @@ from concurrent.futures import FIRST_COMPLETED, Future, wait
 from typing import Any
 
 from facewright.search.batch.plan import Limit
-from facewright.search.batch.tasks import Job, answer_some, prepare
+from facewright.search.batch.tasks import Job, answer_some, died, prepare
 from facewright.search.stop import Stop
 
 Kept = Callable[[list[dict[str, Any]]], None]
@@ -38,7 +39,7 @@ class Pool:
 
     def __init__(self, workers: int, each: Limit, task: Callable[..., Any] = answer_some) -> None:
         self.workers, self.each, self._task = workers, each, task
-        self._mean = AIM
+        self._handfuls = Handfuls()
 
     def run(self, jobs: Iterable[Job], stop: Stop, keep: Kept) -> str | None:
         """Answers all jobs; gives the reason where it was stopped early.
@@ -50,7 +51,7 @@ class Pool:
         pending: dict[Future[Any], list[Job]] = {}
         try:
             while True:
-                while len(pending) < AHEAD * self.workers and (handful := self._handful(waiting)):
+                while len(pending) < AHEAD * self.workers and (handful := self._handfuls.next(waiting)):
                     pending[self._submit(executor, handful)] = handful
                 if not pending:
                     return None
@@ -93,7 +94,7 @@ class Pool:
                 else:
                     executor.shutdown(wait=True, kill_workers=True)
                     executor = None
-                    keep([_died(job[0], wrong, time.perf_counter() - started)])
+                    keep([died(job[0], f"{type(wrong).__name__}: {wrong}", time.perf_counter() - started)])
         finally:
             if executor is not None:
                 executor.shutdown(wait=True, kill_workers=True)
@@ -110,25 +111,23 @@ class Pool:
         future: Future[Any] = executor.submit(self._task, handful, self.each.seconds, self.each.designs)
         return future
 
-    def _handful(self, waiting: Iterator[Job]) -> list[Job]:
-        many = max(1, min(MOST_TOGETHER, int(AIM / max(self._mean, 1e-6))))
-        return [job for _, job in zip(range(many), waiting, strict=False)]
-
     def _told(self, results: list[dict[str, Any]], keep: Kept) -> None:
-        for one in results:
-            self._mean = 0.9 * self._mean + 0.1 * one["seconds"]
+        self._handfuls.told(results)
         keep(results)
 
 
-def _died(key: str, wrong: BaseException, seconds: float) -> dict[str, Any]:
-    """What is told of a question whose process died twice."""
-    text = str(wrong)
-    status = "failed"
-    reason = f"its process died, twice ({type(wrong).__name__})"
-    if "SIGALRM" in text:
-        status, reason = "hung", "it did not hear its limit of time and was ended with its process, twice"
-    elif "SIGKILL" in text:
-        reason = "its process was killed, twice: by somebody, or by the system for want of memory"
-    elif "SIGSEGV" in text or "SIGABRT" in text:
-        reason = "its process crashed, twice, perhaps for want of memory"
-    return {"key": key, "seconds": round(seconds, 4), "status": status, "reason": reason, "tries": 2}
+class Handfuls:
+    """Jobs handed out together: so many that they take about `AIM` seconds, going by those that were answered."""
+
+    def __init__(self) -> None:
+        self._mean = AIM
+
+    def next(self, waiting: Iterator[Job]) -> list[Job]:
+        """The next jobs; none where none are left."""
+        many = max(1, min(MOST_TOGETHER, int(AIM / max(self._mean, 1e-6))))
+        return list(itertools.islice(waiting, many))
+
+    def told(self, results: list[dict[str, Any]]) -> None:
+        """Learns how long some took."""
+        for one in results:
+            self._mean = 0.9 * self._mean + 0.1 * one["seconds"]

@@ -51,6 +51,13 @@ def bound_memory(memory_mb: int) -> None:
         return
 
 
+def engines_version() -> str:
+    """What tells the engines of this version from those of another."""
+    from importlib.metadata import version
+
+    return version("facewright")
+
+
 def answer_some(jobs: Sequence[Job], seconds: float, designs: int) -> list[dict[str, Any]]:
     """The answers of some questions, or why there is none, in their order."""
     return [answer_one(key, brief, seconds, designs) for key, brief in jobs]
@@ -75,6 +82,18 @@ def answer_one(key: str, brief: str, seconds: float, designs: int) -> dict[str, 
         if hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread():
             signal.setitimer(signal.ITIMER_REAL, 0)
     return {"key": key, "seconds": round(time.perf_counter() - started, 4), **told}
+
+
+def died(key: str, how: str, seconds: float) -> dict[str, Any]:
+    """What is told of a question whose process died twice; `how` names the signal that ended it, if one did."""
+    status, reason = "failed", f"its process died, twice ({how})"
+    if "SIGALRM" in how:
+        status, reason = "hung", "it did not hear its limit of time and was ended with its process, twice"
+    elif "SIGKILL" in how:
+        reason = "its process was killed, twice: by somebody, or by the system for want of memory"
+    elif "SIGSEGV" in how or "SIGABRT" in how:
+        reason = "its process crashed, twice, perhaps for want of memory"
+    return {"key": key, "seconds": round(seconds, 4), "status": status, "reason": reason, "tries": 2}
 
 
 def _answered(brief: str, seconds: float, designs: int) -> dict[str, Any]:

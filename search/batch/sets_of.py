@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 KEYS = ("sets_of", "from", "named")
 MOST_TOGETHER = 6
 """Values of a set at most."""
+MOST_SETS = 1_000_000
 
 
 def every_set(table: Mapping[str, Any], where: Path, faults: Faults) -> tuple[Any, ...] | None:
@@ -55,7 +57,13 @@ def every_set(table: Mapping[str, Any], where: Path, faults: Faults) -> tuple[An
         )
     if faults.many > before or not isinstance(values, list):
         return None
-    sets = (list(one) for size in sizes for one in itertools.combinations_with_replacement(values, size))
+    size = sum(math.comb(len(values) + one - 1, one) for one in map(int, sizes))
+    if size > MOST_SETS:
+        faults.add(where, f"{size:,} sets", f"{MOST_SETS:,} at most")
+        return None
+    sets = (
+        list(one) for size in map(int, sizes) for one in itertools.combinations_with_replacement(values, size)
+    )
     if names is None:
         return tuple(sets)
     return tuple(dict(zip(names, one, strict=False)) for one in sets)

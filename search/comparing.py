@@ -1,24 +1,25 @@
-"""Designs of several runs and batches side by side: the Pareto front first, the weights second; read as a stream."""
+"""Designs of several runs and batches side by side: the Pareto front first, the weights second.
+
+Designs are read as a stream, twice: for the least cost, then for the rest. What is held grows with the number of
+different values on the front and with how many designs are wanted, not with how many there are.
+"""
 
 from __future__ import annotations
 
 import heapq
 import re
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
-from facewright.constraints.errors import RunError, UsageError
-from facewright.search.batch.store import BATCH, BatchStore
-from facewright.search.folders import RUNS, STORE
-
-LESS_IS_BETTER = {"legible": False, "familiar": False, "cost": True, "distance": True}
-"""What designs are compared by, and whether less is better."""
+from facewright.constraints.errors import UsageError
+from facewright.search.compared_sources import VALUES, Entry, Source, source_of
 
 WEIGHTS = {"readability": 2, "cost": 1}
 """What counts how much, among designs that are on the front alike, or behind it alike."""
+
+COST = VALUES.index("cost")
 
 CONDITION = re.compile(
     r"\s*(legible|familiar|readability|cost|distance)\s*(<=|>=|<|>|=)\s*(\d+(?:\.\d+)?(?:/\d+)?)\s*"
@@ -74,109 +75,122 @@ def compared(
     Returns: the best in order; how many are on the front; how many were compared.
     Raises: UsageError, RunError where there is no such run, or one without scores.
     """
-    folders = [_folder(name) for name in names]
-    cheapest = min(
-        (one.values["cost"] for folder in folders for one in _designs(folder) if _kept(one, keep)), default=0
-    )
-    front: list[Compared] = []
-    best: list[tuple[int, int, Compared]] = []
-    many = 0
-    for folder in folders:
-        for plain in _designs(folder):
-            if not _kept(plain, keep):
-                continue
-            many += 1
-            one = replace(plain, overall=_overall(plain.values, cheapest))
-            if not any(_betters(other, one) for other in front):
-                front = [other for other in front if not _betters(one, other)] + [one]
-            heapq.heappush(best, (one.overall, -many, one))
-            if len(best) > most:
-                heapq.heappop(best)
-    leading = sorted(front, key=lambda one: (-one.overall, one.name))
-    known = {(one.name, one.id) for one in leading}
-    rest = [
-        one
-        for _, _, one in sorted(best, key=lambda row: (-row[0], -row[1]))
-        if (one.name, one.id) not in known
-    ]
-    ordered = [replace(one, front=True) for one in leading] + rest
-    return ordered[:most], len(front), many
+    sources = [source_of(name) for name in names]
+    tests = [_test(*one) for one in keep]
+    cheapest = min((entry.values[COST] for _, entry in _entries(sources, tests)), default=0)
+    front, best, many = Front(most), _Best(most), 0
+    for source, entry in _entries(sources, tests):
+        many += 1
+        overall = _overall(entry.values, cheapest)
+        front.take(entry, overall, source)
+        best.take(entry, overall, source)
+    leading = front.designs()
+    known = {entry.name for _, entry, _ in leading}
+    ordered = [(*row, True) for row in leading]
+    ordered += [(*row, False) for row in best.designs() if row[1].name not in known]
+    return [_told(*row) for row in ordered[:most]], front.size, many
 
 
-def _overall(values: dict[str, Any], cheapest: float) -> int:
-    economy = 100 * cheapest / values["cost"] if values["cost"] else 100.0
-    whole = WEIGHTS["readability"] * values["readability"] + WEIGHTS["cost"] * economy
+Row = tuple[int, Entry, Source]
+"""A design with its overall score and where it comes from."""
+
+
+class Front:
+    """The designs that no other betters.
+
+    Equal values stand together, with the first `most` of their designs by overall score and name: all are counted.
+    """
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._groups: dict[tuple[Any, ...], list[Row]] = {}
+        self._sizes: dict[tuple[Any, ...], int] = {}
+        self._lately: tuple[Any, ...] | None = None
+
+    @property
+    def size(self) -> int:
+        """How many designs are on the front."""
+        return sum(self._sizes.values())
+
+    def take(self, entry: Entry, overall: int, source: Source) -> None:
+        """Takes a design in unless another betters it; what it betters goes."""
+        legible, familiar, _, cost, distance = entry.values
+        place = (-legible, -familiar, cost, distance)
+        group = self._groups.get(place)
+        if group is None:
+            if self._lately is not None and _betters(self._lately, place):
+                return
+            for other in self._groups:
+                if _betters(other, place):
+                    self._lately = other  # the next design is likely to be bettered by it too
+                    return
+            for other in [one for one in self._groups if _betters(place, one)]:
+                del self._groups[other], self._sizes[other]
+            self._lately = None
+            group = self._groups[place] = []
+            self._sizes[place] = 0
+        self._sizes[place] += 1
+        group.append((overall, entry, source))
+        if len(group) > 2 * self._most:
+            group.sort(key=_best_first)
+            del group[self._most :]
+
+    def designs(self) -> list[Row]:
+        """The designs of the front that are held, the best first."""
+        return sorted((row for group in self._groups.values() for row in group), key=_best_first)
+
+
+class _Best:
+    """The designs with the best overall scores, of equal ones those that came first."""
+
+    def __init__(self, most: int) -> None:
+        self._most, self._many = most, 0
+        self._heap: list[tuple[int, int, Entry, Source]] = []
+
+    def take(self, entry: Entry, overall: int, source: Source) -> None:
+        self._many += 1
+        if len(self._heap) == self._most and overall <= self._heap[0][0]:
+            return
+        push = heapq.heappush if len(self._heap) < self._most else heapq.heapreplace
+        push(self._heap, (overall, -self._many, entry, source))
+
+    def designs(self) -> Iterator[Row]:
+        for overall, _, entry, source in sorted(self._heap, key=lambda row: (-row[0], -row[1])):
+            yield overall, entry, source
+
+
+def _best_first(row: Row) -> tuple[int, str]:
+    return -row[0], row[1].name
+
+
+def _entries(
+    sources: Iterable[Source], tests: Sequence[Callable[[Entry], bool]]
+) -> Iterator[tuple[Source, Entry]]:
+    for source in sources:
+        for entry in source.entries():
+            if all(test(entry) for test in tests):
+                yield source, entry
+
+
+def _test(name: str, sign: str, bound: Fraction) -> Callable[[Entry], bool]:
+    """A condition; scores are decimals as they are shown, and a bound is such a decimal, distances are fractions."""
+    at, fits = VALUES.index(name), TESTS[sign]
+    than = bound if name == "distance" else float(bound)
+    return lambda entry: fits(entry.values[at], than)
+
+
+def _overall(values: tuple[Any, ...], cheapest: float) -> int:
+    _, _, readability, cost, _ = values
+    economy = 100 * cheapest / cost if cost else 100.0
+    whole = WEIGHTS["readability"] * readability + WEIGHTS["cost"] * economy
     return int(whole / sum(WEIGHTS.values()) + 0.5)
 
 
-def _betters(one: Compared, other: Compared) -> bool:
-    """Whether a design is nowhere worse than another and somewhere better."""
-    ahead = False
-    for name, less in LESS_IS_BETTER.items():
-        mine, theirs = one.values[name], other.values[name]
-        if mine != theirs:
-            if (mine < theirs) is not less:
-                return False
-            ahead = True
-    return ahead
+def _betters(one: tuple[Any, ...], other: tuple[Any, ...]) -> bool:
+    """Whether values, less being better, are nowhere worse than others and somewhere better."""
+    return one != other and all(mine <= theirs for mine, theirs in zip(one, other, strict=True))
 
 
-def _kept(one: Compared, keep: Sequence[tuple[str, str, Fraction]]) -> bool:
-    return all(TESTS[sign](one.values[name], bound) for name, sign, bound in keep)
-
-
-def _folder(name: str) -> Path:
-    for folder in (Path(name), RUNS / name):
-        if (folder / STORE).is_file() or (folder / BATCH).is_file():
-            return folder
-    raise RunError(
-        f"{name}: found no run or batch of that name; `facewright list` shows the runs", exit_status=2
-    )
-
-
-def _designs(folder: Path) -> Iterator[Compared]:
-    yield from _of_batch(folder) if (folder / BATCH).is_file() else _of_run(folder)
-
-
-def _of_run(folder: Path) -> Iterator[Compared]:
-    from facewright.search.rank import score
-    from facewright.search.report.scores import load_scores
-    from facewright.search.report.strips import label_text
-    from facewright.search.store import Store
-
-    settings = load_scores(None)
-    with Store.open(folder / STORE) as store:
-        question = store.question
-        if question.kind != "numbering":
-            raise UsageError(
-                f"{folder}: found a {question.kind} run, whose designs have no scores of this sort; accepted: runs of "
-                "numberings (a product brief compares designs of any kind)"
-            )
-        for found in store.designs():
-            copies = [die.copies for die in question.sets[found.set]]
-            scores = score(found.design, copies, settings).scores
-            dice = tuple(f"{die.solid}: {label_text(die.labels, 60)}" for die in found.design.dice)
-            values = {**scores, "distance": Fraction(getattr(found, "distance", 0) or 0)}
-            yield Compared(f"{folder.name}/{found.design.id[:8]}", found.design.id, dice, values)
-
-
-def _of_batch(folder: Path) -> Iterator[Compared]:
-    import json
-
-    from facewright.search.report.batch_page import dice_words
-
-    query = (
-        "SELECT number, id, form, legible, familiar, readability, cost, distance FROM products WHERE cost IS NOT NULL "
-        "ORDER BY number, place"
-    )
-    with BatchStore.open(folder / BATCH) as store:
-        for number, ident, form, legible, familiar, readability, cost, distance in store.rows(query):
-            values = {
-                "legible": legible,
-                "familiar": familiar,
-                "readability": readability,
-                "cost": cost,
-                "distance": Fraction(distance or 0),
-            }
-            dice = tuple(dice_words(json.loads(form)))
-            yield Compared(f"{folder.name}/{number}/{ident[:8]}", ident, dice, values)
+def _told(overall: int, entry: Entry, source: Source, front: bool) -> Compared:
+    values = dict(zip(VALUES, entry.values, strict=True))
+    return Compared(entry.name, entry.id, source.dice(entry), values, front, overall)

@@ -22,6 +22,9 @@ STORE, BRIEF, PROVENANCE, REPORT, LOCK = (
 )
 """The files of a run folder."""
 
+BATCH = "batch.sqlite"
+"""The store of a batch, in its folder."""
+
 RUNS = Path("runs")
 """Where runs are kept unless another folder is named."""
 
@@ -51,6 +54,11 @@ def folder_of(name: str) -> Path:
     runs = run_folders(RUNS)
     near = ", ".join(folder.name for folder in runs[:8]) + (", …" if len(runs) > 8 else "")
     raise RunError(f"{name}: found no run of that name; runs here: {near or 'none yet'}", exit_status=2)
+
+
+def batch_of(name: str) -> Path | None:
+    """The folder of the batch that a name or a path means; None where there is none."""
+    return next((one for one in (Path(name), RUNS / name) if (one / BATCH).is_file()), None)
 
 
 def run_folders(where: Path) -> list[Path]:

@@ -19,9 +19,7 @@ from facewright.search.answer import Closing
 from facewright.search.claims import Claim
 from facewright.search.kinds import Kind, kind_of
 from facewright.search.laying import LaidOut
-
-SCHEMA = 1
-"""Version of the tables; a store of another version is refused with a remedy."""
+from facewright.search.schema import Schema
 
 WAIT = 5
 """Seconds to wait for another process that writes."""
@@ -29,14 +27,23 @@ WAIT = 5
 DAMAGED = "the store is damaged; answer its brief anew, in another folder or with --replace"
 KEPT = "What was found until now is kept; make room and give the same command again to go on"
 
-TABLES = """
+IN_ORDER = "CREATE INDEX designs_in_order ON designs (position, number)"
+"""Lets designs be read in their order without sorting all of them first."""
+
+SCHEMA = Schema(
+    f"""
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE outcomes (position INTEGER PRIMARY KEY, outcome TEXT NOT NULL);
 CREATE TABLE designs (
     number INTEGER PRIMARY KEY, id TEXT NOT NULL, position INTEGER NOT NULL,
     labels TEXT NOT NULL, distance TEXT NOT NULL, UNIQUE (position, id)
 );
-"""
+{IN_ORDER}
+""",
+    (IN_ORDER,),
+    "answer its brief anew, in another folder or with --replace, or take that program",
+)
+"""The tables; stores of earlier versions are brought to this one when they are opened."""
 
 
 class NotBegun(RunError):
@@ -62,15 +69,13 @@ class Store:
     def create(cls, path: Path, question: Question) -> Store:
         """A new store for a question; raises RunError where it cannot be written."""
         connection = _connected(path)
-        with told_of_store(path), _closed_unless_sound(connection):
+        with told_of_store(path), closed_unless_sound(connection):
             connection.execute("PRAGMA journal_mode=WAL")
             store = cls(path, connection, write=True)
             with connection:
                 # tables, version and question together or not at all: sqlite3 opens no transaction for tables itself
                 connection.execute("BEGIN IMMEDIATE")
-                for statement in TABLES.split(";"):
-                    connection.execute(statement)
-                connection.execute(f"PRAGMA user_version={SCHEMA}")
+                SCHEMA.make(connection)
                 store.note("question", any_to_form(question))
         return store
 
@@ -82,15 +87,10 @@ class Store:
                 f"{path}: found no store of a run; `facewright list` shows the runs there are", exit_status=2
             )
         connection = _connected(path)
-        with told_of_store(path), _closed_unless_sound(connection):
-            version = connection.execute("PRAGMA user_version").fetchone()[0]
+        with told_of_store(path), closed_unless_sound(connection):
             if not connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
                 raise NotBegun(path)
-            if version != SCHEMA:
-                raise RunError(
-                    f"{path}: found a store of version {version}, this program reads version {SCHEMA}; answer its "
-                    "brief anew, in another folder or with --replace"
-                )
+            bring(SCHEMA, connection, path)
             if write:
                 connection.execute("PRAGMA journal_mode=WAL")
             store = cls(path, connection, write)
@@ -229,11 +229,25 @@ def _connected(path: Path) -> sqlite3.Connection:
 
 
 @contextmanager
-def _closed_unless_sound(connection: sqlite3.Connection) -> Iterator[None]:
+def closed_unless_sound(connection: sqlite3.Connection) -> Iterator[None]:
+    """Closes a connection where what is done with it fails."""
     try:
         yield
     except BaseException:
         connection.close()
+        raise
+
+
+def bring(schema: Schema, connection: sqlite3.Connection, path: Path) -> None:
+    """Brings an older store to this version; raises RunError where it cannot, with what to do."""
+    try:
+        schema.bring(connection, path)
+    except sqlite3.OperationalError as wrong:
+        if wrong.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN):
+            raise RunError(
+                f"{path}: found a store of an earlier version in a place where nothing can be written; copy its folder "
+                "to where it can, and open it there"
+            ) from wrong
         raise
 
 

@@ -13,7 +13,8 @@ from typing import Any
 
 from facewright.search.batch.performing import perform_batch
 from facewright.search.batch.plan import parse_plan
-from facewright.search.batch.store import BATCH, BatchStore
+from facewright.search.batch.store import BatchStore
+from facewright.search.folders import BATCH
 from facewright.search.stop import never
 
 PLAN = """

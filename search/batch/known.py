@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from facewright.constraints.errors import RunError
-from facewright.search.batch.store import ANSWER, BATCH, BatchStore
+from facewright.search.batch.store import ANSWER, BatchStore
 from facewright.search.batch.tasks import SCORES
+from facewright.search.folders import BATCH
 
 TOGETHER = 200
 

@@ -14,9 +14,9 @@ from facewright.constraints.errors import RunError
 from facewright.search.batch.known import taken_from_others
 from facewright.search.batch.plan import Asked, Limit, Plan, asked_of, key_of
 from facewright.search.batch.pool import Kept, Pool
-from facewright.search.batch.store import BATCH, BatchStore
+from facewright.search.batch.store import BatchStore
 from facewright.search.batch.tasks import Job
-from facewright.search.folders import STORE, locked, write_text
+from facewright.search.folders import BATCH, STORE, locked, write_text
 from facewright.search.stop import Stop
 
 PLAN, LOG = "plan.toml", "batch.log"

@@ -89,7 +89,7 @@ class Pool:
                         return asked
                 wrong = future.exception()
                 if wrong is None:
-                    keep(future.result())
+                    keep([{**one, "tries": 2} for one in future.result()])
                 else:
                     executor.shutdown(wait=True, kill_workers=True)
                     executor = None
@@ -131,4 +131,4 @@ def _died(key: str, wrong: BaseException, seconds: float) -> dict[str, Any]:
         reason = "its process was killed, twice: by somebody, or by the system for want of memory"
     elif "SIGSEGV" in text or "SIGABRT" in text:
         reason = "its process crashed, twice, perhaps for want of memory"
-    return {"key": key, "seconds": round(seconds, 4), "status": status, "reason": reason}
+    return {"key": key, "seconds": round(seconds, 4), "status": status, "reason": reason, "tries": 2}

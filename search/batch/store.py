@@ -5,19 +5,21 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import suppress
+from contextlib import closing, suppress
 from pathlib import Path
 from typing import Any
 
 from facewright.constraints.errors import RunError
 from facewright.search.batch.plan import Asked
 from facewright.search.batch.tasks import SCORES, Job
-from facewright.search.store import WAIT, told_of_store
+from facewright.search.schema import Schema
+from facewright.search.store import WAIT, bring, closed_unless_sound, told_of_store
 
-BATCH = "batch.sqlite"
-SCHEMA = 1
+BY_SCORE = "CREATE INDEX designs_by_score ON designs (overall DESC, cost, id)"
+"""Lets the best designs be read without going through all of them."""
 
-TABLES = """
+SCHEMA = Schema(
+    f"""
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE questions (
     number INTEGER PRIMARY KEY, key TEXT NOT NULL, fingerprint TEXT NOT NULL, chosen TEXT NOT NULL, brief TEXT NOT NULL
@@ -25,17 +27,28 @@ CREATE TABLE questions (
 CREATE INDEX questions_by_key ON questions (key);
 CREATE TABLE answers (
     key TEXT PRIMARY KEY, status TEXT NOT NULL, kind TEXT, verdict TEXT, count TEXT, count_up_to_shift TEXT,
-    count_is TEXT, engine TEXT, reason TEXT NOT NULL, bound TEXT, seconds REAL NOT NULL, taken_from TEXT
+    count_is TEXT, engine TEXT, reason TEXT NOT NULL, bound TEXT, seconds REAL NOT NULL, taken_from TEXT,
+    tries INTEGER NOT NULL DEFAULT 1
 ) WITHOUT ROWID;
 CREATE TABLE designs (
     key TEXT NOT NULL, place INTEGER NOT NULL, id TEXT NOT NULL, distance TEXT, ordinary INTEGER NOT NULL,
     legible REAL, familiar REAL, readability REAL, cost REAL, overall REAL, form TEXT NOT NULL,
     PRIMARY KEY (key, place)
 ) WITHOUT ROWID;
-CREATE INDEX designs_by_score ON designs (overall DESC);
+{BY_SCORE};
 CREATE VIEW products AS SELECT questions.number, questions.chosen, answers.verdict, answers.count, designs.*
     FROM questions JOIN answers USING (key) JOIN designs USING (key)
-"""
+""",
+    (
+        f"""
+DROP INDEX designs_by_score;
+{BY_SCORE};
+ALTER TABLE answers ADD COLUMN tries INTEGER NOT NULL DEFAULT 1
+""",
+    ),
+    "use --out to name another folder, or take that program",
+)
+"""The tables; stores of earlier versions are brought to this one when they are opened."""
 
 ANSWER = (
     "status",
@@ -64,36 +77,32 @@ class BatchStore:
         """A new store; raises RunError where it cannot be written."""
         with told_of_store(path):
             connection = sqlite3.connect(path, timeout=WAIT)
-            connection.execute("PRAGMA journal_mode=WAL")
-            with connection:
-                connection.execute("BEGIN IMMEDIATE")
-                for statement in TABLES.split(";\n"):
-                    connection.execute(statement)
-                connection.execute(f"PRAGMA user_version={SCHEMA}")
+            with closed_unless_sound(connection):
+                connection.execute("PRAGMA journal_mode=WAL")
+                connection.execute("PRAGMA synchronous=NORMAL")
+                with connection:
+                    connection.execute("BEGIN IMMEDIATE")
+                    SCHEMA.make(connection)
         return cls(path, connection, write=True)
 
     @classmethod
     def open(cls, path: Path, *, write: bool = False) -> BatchStore:
-        """The store at a path; raises RunError where there is none, or one of another version."""
+        """The store at a path, an older one brought to this version; raises RunError where there is none of ours."""
         if not path.is_file():
             raise RunError(f"{path}: found no store of a batch", exit_status=2)
         with told_of_store(path):
-            mode = "rw" if write else "ro"
-            connection = sqlite3.connect(f"{path.resolve().as_uri()}?mode={mode}", timeout=WAIT, uri=True)
-            version = connection.execute("PRAGMA user_version").fetchone()[0]
-            if version == 0 and write:  # ended before its tables were there
-                connection.close()
+            if _empty(path):
+                if not write:
+                    raise RunError(
+                        f"{path}: the batch was ended before it began; give its plan to `batch` again"
+                    )
                 path.unlink()
                 return cls.create(path)
-            if version != SCHEMA:
-                connection.close()
-                raise RunError(
-                    f"{path}: found a store of version {version}, this program reads version {SCHEMA}; use --out to "
-                    "name another folder"
-                )
+            connection = _connected(path, write)
             if write:
-                connection.execute("PRAGMA journal_mode=WAL")
-                connection.execute("PRAGMA synchronous=NORMAL")
+                with closed_unless_sound(connection):
+                    connection.execute("PRAGMA journal_mode=WAL")
+                    connection.execute("PRAGMA synchronous=NORMAL")
         return cls(path, connection, write)
 
     def __enter__(self) -> BatchStore:
@@ -149,7 +158,8 @@ class BatchStore:
     def keep(self, results: Sequence[dict[str, Any]]) -> None:
         """Keeps results with their designs: all or nothing."""
         answers = [
-            (one["key"], *(one.get(name) for name in ANSWER), one.get("taken_from")) for one in results
+            (one["key"], *(one.get(name) for name in ANSWER), one.get("taken_from"), one.get("tries", 1))
+            for one in results
         ]
         designs = [
             (
@@ -164,7 +174,7 @@ class BatchStore:
             for one in results
             for place, design in enumerate(one.get("designs", ()), 1)
         ]
-        marks = ", ".join("?" * (len(ANSWER) + 2))
+        marks = ", ".join("?" * (len(ANSWER) + 3))
         with told_of_store(self.path), self._connection as connection:
             connection.executemany(f"INSERT OR REPLACE INTO answers VALUES ({marks})", answers)
             connection.executemany(
@@ -202,3 +212,20 @@ class BatchStore:
         """Whether the file holds together (SQLite's quick check)."""
         with told_of_store(self.path):
             return bool(self._connection.execute("PRAGMA quick_check").fetchone()[0] == "ok")
+
+
+def _empty(path: Path) -> bool:
+    """Whether the tables of a store never came to be; an older store is brought to this version on the way."""
+    with closing(_connected(path, write=False)) as connection:
+        if not connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
+            return True
+        older = SCHEMA.version_of(connection, path) < SCHEMA.version
+    if older:
+        with closing(_connected(path, write=True)) as connection:
+            bring(SCHEMA, connection, path)
+    return False
+
+
+def _connected(path: Path, write: bool) -> sqlite3.Connection:
+    mode = "rw" if write else "ro"
+    return sqlite3.connect(f"{path.resolve().as_uri()}?mode={mode}", timeout=WAIT, uri=True)

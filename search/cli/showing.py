@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import csv
-import io
+import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from facewright.constraints.errors import UsageError
@@ -18,6 +17,9 @@ from facewright.search.cli.common import (
     unused_options,
 )
 from facewright.search.cli.kinds import shown
+
+if TYPE_CHECKING:
+    from facewright.search.flat import Table
 
 
 @click.command("list")
@@ -54,30 +56,94 @@ def list_runs(folder: Path, as_json: bool) -> None:
 @click.argument("design", required=False)
 @json_option
 @click.option("--csv", "as_csv", is_flag=True, help="Print comma-separated values, one row a design.")
+@click.option(
+    "--parquet",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the same rows as a Parquet file.",
+)
+@click.option("--answers", is_flag=True, help="Of a batch: one row a question, not a design.")
 @click.option("--all", "everything", is_flag=True, help="Print every design, not only the best.")
 @scores_option
 @unused_options("--seed", "--workers", "--quiet")
 def show(
-    run: str, design: str | None, as_json: bool, as_csv: bool, everything: bool, scores_file: Path | None
+    run: str,
+    design: str | None,
+    as_json: bool,
+    as_csv: bool,
+    parquet: Path | None,
+    answers: bool,
+    everything: bool,
+    scores_file: Path | None,
 ) -> None:
-    """Show RUN, or one DESIGN of it (an id, or any unambiguous beginning of one)."""
+    """Show RUN, a run or a batch, or one DESIGN of a run (an id, or any unambiguous beginning of one)."""
+    from facewright.search.flat import table_of
+    from facewright.search.folders import batch_of
     from facewright.search.report.scores import load_scores
 
-    if as_json and as_csv:
-        raise UsageError("--json and --csv: found both; accepted: one of them")
+    asked = {"--json": as_json, "--csv": as_csv, "--parquet": parquet is not None}
+    if sum(asked.values()) > 1:
+        both = " and ".join(name for name, given in asked.items() if given)
+        raise UsageError(f"{both}: found both; accepted: one of them")
+    if (folder := batch_of(run)) is not None:
+        if design is not None:
+            raise UsageError(
+                f"{design}: found a design of a batch; accepted: the batch alone; `facewright rank` names its designs, "
+                "and the brief of a question makes a run of it"
+            )
+        _show_batch(folder, as_json, as_csv, parquet, answers)
+        return
+    if answers:
+        raise UsageError(f"--answers: found a run, {run}; accepted: a batch")
     answer = answer_of(run)
     kind = shown(answer)
     ranked = kind.ranked(answer, load_scores(scores_file))
     if design is not None:
         ranked = [one_of(ranked, design, run)]
-    if as_csv:
-        click.echo(_csv(kind.rows(answer, ranked)), nl=False)
+    if as_csv or parquet is not None:
+        _export(table_of(kind.rows(answer, ranked)), parquet)
     elif as_json and design is not None:
         echo_json(kind.form(answer, ranked)["designs"][0])
     elif design is not None:
         click.echo(kind.details(answer, ranked[0]))
     else:
         kind.show(answer, ranked, as_json, everything)
+
+
+def _show_batch(folder: Path, as_json: bool, as_csv: bool, parquet: Path | None, answers: bool) -> None:
+    """A batch as a table, or how far it is."""
+    from facewright.search.batch.export import answers_table, designs_table
+    from facewright.search.batch.store import BatchStore
+    from facewright.search.folders import BATCH, REPORT
+
+    with BatchStore.open(folder / BATCH) as store:
+        if as_csv or parquet is not None:
+            _export((answers_table if answers else designs_table)(store), parquet)
+            return
+        tally = store.tally()
+        [(designs,)] = store.rows("SELECT COUNT(*) FROM designs")
+        title, note = str(store.noted("title", "")), str(store.noted("note", ""))
+    if as_json:
+        echo_json({"folder": str(folder), "title": title, "note": note, **tally, "designs": designs})
+        return
+    failed = tally["done"] - tally.get("answered", 0)
+    left = tally["different"] - tally["done"]
+    click.echo(
+        f"{title}: a batch of {tally['questions']:,} questions, {tally['different']:,} of them different; "
+        f"{tally.get('answered', 0):,} answered, {failed:,} failed, {left:,} left; {designs:,} designs kept.\n"
+        f"{folder / REPORT} shows them; `facewright rank {folder}` compares them; --csv and --parquet export them."
+    )
+
+
+def _export(table: Table, parquet: Path | None) -> None:
+    """Rows to standard output, or to a file of Parquet."""
+    from facewright.search.flat import write_csv, write_parquet
+
+    if parquet is None:
+        write_csv(table, sys.stdout)
+    else:
+        many = write_parquet(table, parquet)
+        click.echo(f"{parquet}: {many:,} rows")
 
 
 @click.command()
@@ -87,13 +153,22 @@ def show(
 @quiet_option
 @unused_options("--seed", "--workers")
 def report(run: str, as_json: bool, scores_file: Path | None, quiet: bool) -> None:
-    """Write the report of RUN anew."""
-    from facewright.search.folders import folder_of
+    """Write the report of RUN, a run or a batch, anew."""
+    from facewright.search.folders import batch_of, folder_of
     from facewright.search.report.scores import load_scores
 
-    answer = answer_of(run)
-    kind = shown(answer)
-    path = kind.report(answer, kind.ranked(answer, load_scores(scores_file)), folder_of(run))
+    if (folder := batch_of(run)) is not None:
+        from facewright.search.report.batch_page import write_batch_report
+
+        if scores_file is not None:
+            raise UsageError(
+                "--scores: found a batch; accepted: a run (a batch keeps the scores of its designs)"
+            )
+        path = write_batch_report(folder)
+    else:
+        answer = answer_of(run)
+        kind = shown(answer)
+        path = kind.report(answer, kind.ranked(answer, load_scores(scores_file)), folder_of(run))
     if as_json:
         echo_json({"report": str(path)})
     else:
@@ -120,12 +195,3 @@ def one_of(ranked: list[Any], beginning: str, run: str) -> Any:
             f"{beginning}: found {found} of {run} beginning so; ids begin: {some or 'there are none'}"
         )
     return fitting[0]
-
-
-def _csv(table: list[dict[str, Any]]) -> str:
-    columns = list(dict.fromkeys(name for row in table for name in row)) or ["rank", "tied", "id"]
-    text = io.StringIO()
-    writer = csv.DictWriter(text, columns, lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(table)
-    return text.getvalue()

@@ -9,8 +9,8 @@ from typing import Any
 
 from facewright.constraints.grammar import counted
 from facewright.search.batch.plan import short
-from facewright.search.batch.store import BATCH, BatchStore
-from facewright.search.folders import REPORT, write_text
+from facewright.search.batch.store import BatchStore
+from facewright.search.folders import BATCH, REPORT, write_text
 from facewright.search.report.shell import day, policy, script_json, scripts, styles, template
 from facewright.search.report.strips import label_text
 

@@ -12,7 +12,11 @@ from facewright.search.batch.performing import perform_batch
 from facewright.search.batch.plan import parse_plan
 from facewright.search.batch.tasks import answer_one
 from facewright.search.cli.command import status_of
+from facewright.search.compared_sources import Entry
+from facewright.search.comparing import Front
 from facewright.search.stop import never
+from hypothesis import given
+from hypothesis import strategies as st
 
 NIGHT = 'title = "Night"\nlike = "2d6"\nread = "total"\ndice = "2 of 3 4 6 9 12"\n'
 NEAR = 'title = "Near"\nlike = "2d6"\nread = "total"\ndice = [8, 4]\naccept = "nearest"\n'
@@ -74,9 +78,30 @@ def test_the_front_is_that_of_all_pairs(rank: Any) -> None:
     for sort in (True, False):
         scores = [one["overall"] for one in designs if one["front"] is sort]
         assert scores == sorted(scores, reverse=True)
+    assert len({one["name"] for one in designs}) == len(designs)
     fewer = rank("night", "near", "many", "--json", "--most", "7")
     assert fewer["designs"] == designs[:7]
     assert {one["name"].split("/")[0] for one in designs} == {"night", "near", "many"}
+
+
+VALUES = st.tuples(*[st.integers(0, 3)] * 4, st.fractions(0, 1, max_denominator=3))
+
+
+@given(st.lists(VALUES, max_size=40), st.integers(1, 5))
+def test_a_front_read_as_a_stream_is_that_of_all_pairs(rows: list[Any], most: int) -> None:
+    source: Any = None
+    front = Front(most)
+    for at, values in enumerate(rows):
+        front.take(Entry(f"{at:03}", "", values, None), values[2], source)
+
+    def worse(one: Any, other: Any) -> bool:
+        mine, theirs = ((-legible, -familiar, cost, far) for legible, familiar, _, cost, far in (one, other))
+        return mine != theirs and all(a >= b for a, b in zip(mine, theirs, strict=True))
+
+    on = [(at, one) for at, one in enumerate(rows) if not any(worse(one, other) for other in rows)]
+    assert front.size == len(on)
+    first = sorted((-one[2], f"{at:03}") for at, one in on)[:most]
+    assert [(-overall, entry.name) for overall, entry, _ in front.designs()][:most] == first
 
 
 def test_conditions_hold_for_all(rank: Any) -> None:
@@ -84,6 +109,11 @@ def test_conditions_hold_for_all(rank: Any) -> None:
     assert told["designs"]
     assert all(one["legible"] >= 90 and one["cost"] < 2 for one in told["designs"])
     assert rank("near", "--json", "--keep", "distance = 0")["compared"] == 0
+    # a decimal bound is the decimal that is shown, not a fraction beside it
+    costs = {one["cost"] for one in rank("night", "--json", "--most", "1000")["designs"]}
+    for cost in costs:
+        designs = rank("night", "--json", "--most", "1000", "--keep", f"cost = {cost}")["designs"]
+        assert designs and {one["cost"] for one in designs} == {cost}
     status, _, err = rank("night", "--keep", "nice > 3", "--keep", "legible")
     assert status == 2
     assert "'nice > 3', 'legible'" in err

@@ -13,9 +13,8 @@ import pytest
 from facewright.search.batch.performing import perform_batch
 from facewright.search.batch.plan import Limit, parse_plan
 from facewright.search.batch.pool import Pool
-from facewright.search.batch.store import BATCH
 from facewright.search.cli.command import status_of
-from facewright.search.folders import locked
+from facewright.search.folders import BATCH, locked
 from facewright.search.stop import never
 
 from tests.batches import PLAN, done, kept, killed_and_gone_on
@@ -25,7 +24,7 @@ POISON = '''
 import os, signal
 from facewright.search.batch import tasks
 
-tasks.GRACE = 0.3
+tasks.GRACE = 1.0
 sound = tasks._answered
 
 def answered(brief, seconds, designs):

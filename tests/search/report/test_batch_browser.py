@@ -11,8 +11,9 @@ from typing import Any
 import pytest
 from facewright.search.batch.performing import perform_batch
 from facewright.search.batch.plan import parse_plan
-from facewright.search.batch.store import BATCH, BatchStore
+from facewright.search.batch.store import BatchStore
 from facewright.search.batch.tasks import answer_one
+from facewright.search.folders import BATCH
 from facewright.search.report.batch_page import batch_page
 from facewright.search.stop import never
 

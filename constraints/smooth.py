@@ -10,7 +10,9 @@ from fractions import Fraction
 from typing import Any
 
 from facewright.constraints.errors import UsageError
+from facewright.constraints.layout import Layout
 from facewright.constraints.question import StopRule
+from facewright.constraints.readouts import Readouts
 
 GOALS = ("settling", "flat", "volume")
 """What can be best: how far lower a body lies at rest than between rests; how flat the side is on which it rests; how
@@ -30,13 +32,15 @@ class Smooth:
     """Which body of constant width with this symmetry is best?
 
     `least_radius` is the least radius of curvature as a share of the width; `degree` the highest degree of harmonics
-    in its support function. Title, note, width in millimetres and limits do not tell questions apart.
+    in its support function. `marks` asks besides what stands at its rests: a question of the solid with the same rests
+    (see `companion`). Title, note, width in millimetres and limits do not tell questions apart.
     """
 
     symmetry: str
     least_radius: Fraction = DEFAULT_RADIUS
     degree: int = DEFAULT_DEGREE
     goal: str = GOALS[0]
+    marks: Layout | Readouts | None = None
     title: str = field(default="", compare=False)
     note: str = field(default="", compare=False)
     width_mm: float | None = field(default=None, compare=False)
@@ -58,8 +62,10 @@ class Smooth:
 
     @property
     def layout(self) -> tuple[str, ...]:
-        """Nothing: it is not laid out."""
-        return ()
+        """What matters in its layout; nothing where the brief says nothing of labels."""
+        if self.marks is None:
+            return ()
+        return self.marks.goals if isinstance(self.marks, Layout) else ("apart",)
 
     @property
     def room(self) -> Fraction:
@@ -76,6 +82,8 @@ class Smooth:
     def fingerprint(self) -> str:
         """A hash of all that tells questions apart, the same on every machine."""
         told = [self.kind, self.symmetry, str(self.least_radius), self.degree, self.goal]
+        if self.marks is not None:
+            told.append(self.marks.fingerprint())
         return hashlib.sha256(json.dumps(told, separators=(",", ":")).encode()).hexdigest()
 
     def to_form(self) -> dict[str, Any]:
@@ -88,6 +96,7 @@ class Smooth:
             "least_radius": str(self.least_radius),
             "degree": self.degree,
             "goal": self.goal,
+            "marks": None if self.marks is None else self.marks.to_form(),
             "width_mm": self.width_mm,
             "stop": {"seconds": self.stop.seconds, "designs": self.stop.designs},
             "rank": dict(self.rank),
@@ -108,6 +117,7 @@ class Smooth:
                 least_radius=_share(form["least_radius"]),
                 degree=form["degree"],
                 goal=form["goal"],
+                marks=_marks(form.get("marks")),
                 title=form["title"],
                 note=form["note"],
                 width_mm=form["width_mm"],
@@ -122,6 +132,13 @@ class Smooth:
         except (KeyError, TypeError, ValueError, AttributeError, ZeroDivisionError) as wrong:
             raise UsageError(f"question: found {wrong!r} where a stored question was expected") from wrong
         return question
+
+
+def _marks(form: dict[str, Any] | None) -> Layout | Readouts | None:
+    """What `to_form` wrote of the marks; runs of earlier versions have none."""
+    if form is None:
+        return None
+    return Readouts.from_form(form) if form["kind"] == Readouts.kind else Layout.from_form(form)
 
 
 def _share(text: str) -> Fraction:

@@ -212,7 +212,8 @@ def one_set(
         ):
             from facewright.search.selecting.select import selected
 
-            designs, closing = selected(alone, closing, listed, settings, stop, report)
+            first = [one.design for one in found[before:]]
+            designs, closing = selected(alone, closing, first, settings, stop, report)
             if designs:
                 found[before:] = [recounted(alone, design, position, name) for design in designs]
                 kept = before

@@ -17,6 +17,7 @@ from facewright.constraints.product import Product
 from facewright.constraints.question_form import any_from_form, any_to_form
 from facewright.constraints.readouts import Readouts
 from facewright.constraints.readouts_design import ReadoutsDesign
+from facewright.constraints.smooth import Smooth
 from facewright.search.answer import Closing
 from facewright.search.kinds import kind_of
 from facewright.search.progress import Progress, silent
@@ -119,13 +120,19 @@ def faults_of(laid: LaidOut, designs: Mapping[str, Any]) -> Iterator[str]:
         laid: the layout.
         designs: the designs of the answer, by id.
     """
+    from facewright.constraints.smooth_design import SmoothDesign
+    from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
+
     whole = designs.get(laid.of)
     if whole is None:
         yield f"it belongs to {laid.of}, which is not among the designs"
         return
     for one in laid.found:
         yield from kind_of(laid.question).recounted(laid.question, one).faults
-        if isinstance(whole, NumberingDesign):
+        if isinstance(whole, SmoothDesign):
+            if one.solid != SYMMETRIES[whole.symmetry].solid:
+                yield f"it stands on the {one.solid}, which does not rest as {laid.of} does"
+        elif isinstance(whole, NumberingDesign):
             die = whole.dice[laid.die - 1] if 0 < laid.die <= len(whole.dice) else None
             if die is None or not _carries(die, one):
                 yield f"it does not carry the labels of die {laid.die} of {laid.of}"
@@ -194,6 +201,11 @@ def with_layouts(
         return answer
     if not question.layout or not answer.found:
         return replace(answer, layouts=())
+    if isinstance(question, Smooth):
+        assert question.marks is not None
+        return replace(
+            answer, layouts=_marked_body(question.marks, answer.ranked[0].id, seed, stop, report, known)
+        )
     if isinstance(question, Readouts):
         best = answer.ranked[0].design
         known = [one for one in known if one.of == best.id and not one.cut]
@@ -206,6 +218,30 @@ def with_layouts(
     dice = next(question.sets[one.set] for one in answer.found if one.design.id == first.id)
     laid = lay_out(question, dice, first.scores.design, seed=seed, stop=stop, report=report, known=known)
     return replace(answer, layouts=laid)
+
+
+def _marked_body(
+    asked: Layout | Readouts, of: str, seed: int, stop: Stop, report: Progress, known: Iterable[LaidOut]
+) -> tuple[LaidOut, ...]:
+    """The labels or readouts of a smooth body at its rests; nothing where a stop came first."""
+    wanted = asked.fingerprint()
+    if kept := [
+        one for one in known if one.of == of and not one.cut and one.question.fingerprint() == wanted
+    ]:
+        return tuple(kept)
+    if stop():
+        return ()
+    if isinstance(asked, Layout):
+        return (_one(asked, of, 0, seed, stop),)
+    from facewright.search.readouts_finding import answer_readouts
+
+    own = Limits(SECONDS_A_DIE)
+    answer = answer_readouts(asked, seed=seed, stop=lambda: stop() or own(), limit=1)
+    found = tuple(one.design for one in answer.ranked[:1])
+    if not found or not asked.layout:
+        cut = answer.verdict == "partial" and stop() is not None
+        return (LaidOut(of, 1, asked, answer.outcomes[0], found, cut),)
+    return tuple(replace(one, of=of, question=asked) for one in _moved(asked, found[0], seed, stop, report))
 
 
 def _moved(

@@ -191,13 +191,12 @@ def _go_on(
     def keep(shard: Sequence[Any], outcome: Any) -> None:
         nonlocal position
         ids.update(one.design.id for one in shard)
-        if outcome is not None and outcome.closing.verdict == "partial":
+        if outcome is not None and outcome.closing.selection:
+            store.drop_others({one.design.id for one in shard}, position)
+        elif outcome is not None and outcome.closing.verdict == "partial":
             store.append(shard, None, position)
             shard, outcome = (), _with_earlier(outcome, store.size(position), stop)
-        elif outcome is not None and (optimal or outcome.closing.selection):
-            if outcome.closing.selection:
-                ids.clear()
-                ids.update(one.design.id for one in shard)
+        elif outcome is not None and optimal:
             store.drop_others(ids, position)
         store.append(shard, outcome, position)
         if outcome is not None:

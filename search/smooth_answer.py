@@ -43,7 +43,7 @@ class FoundBody:
 class SmoothAnswer:
     """A question of a smooth body answered; `outcomes` has one entry, or none where a stop came before any search.
 
-    `layouts` is empty: it belongs to answers of other kinds.
+    `layouts` holds what stands at the rests of the body, where the brief asks for that: one entry, or none.
     """
 
     question: Smooth

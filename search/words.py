@@ -250,9 +250,21 @@ def first_found(listed: int) -> str:
 
 def best_listed(question: Numbering, listed: int, overall: int) -> str:
     """What is said where the best of more designs are listed, and what is proved of the others."""
-    by = series(f"{name} {weight}" for name, weight in question.rank if weight)
+    by = _weights(question)
     best = "the best one is listed" if listed == 1 else f"the best {listed:,} are listed"
     return f"{best} (weights: {by}), and none of the others scores more than {overall} overall"
+
+
+def best_so_far(question: Numbering, listed: int, bound: int, cut: str) -> str:
+    """What is said where the search for the best of more designs was cut short: what it found, and its bound."""
+    by = _weights(question)
+    best = "the best one found is listed" if listed == 1 else f"the best {listed:,} found are listed"
+    ended = f"the search for better ones ended early ({cut}), and none of the others scores more than {bound} overall"
+    return f"{best} (weights: {by}); {ended}"
+
+
+def _weights(question: Numbering) -> str:
+    return series(f"{name} {weight}" for name, weight in question.rank if weight)
 
 
 def stopped(count: int, reason: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import NoReturn
 
 from facewright.constraints.errors import BriefRefused, Fault
@@ -57,6 +57,11 @@ class Faults:
         """A key that the brief must have and has not; passed over where a broken line may have held it."""
         if key not in self.lost_keys and "" not in self.lost_keys and (key,) not in self.spoilt:
             self.add((key,), "nothing: the key is missing", accepted)
+
+    def taken_from(self, other: Faults, inside: str, keys: Collection[str]) -> None:
+        """Takes over the faults of a part that was read by itself; those keys of it stand in a table of this brief."""
+        for path, found, accepted in other._by_path:
+            self.add((inside, *path) if path[:1] and path[0] in keys else path, found, accepted)
 
     def refuse(self, name: str) -> NoReturn:
         """Raises BriefRefused with every fault, each with its line."""

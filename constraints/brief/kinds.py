@@ -30,7 +30,7 @@ TABLE = (
         ("place", "from"),
         ("solid", "shape", "layout", "size_mm", "size_is", "draw", "same_under", "rename"),
     ),
-    Kind("smooth", ("smooth",)),
+    Kind("smooth", ("smooth",), ("layout",)),
     Kind("product", ("product",), ("make", "rates", "owned")),
 )
 """Every kind of the contract, in its order."""

@@ -41,7 +41,7 @@ def question_of_layout(brief: LayoutPart, faults: Faults, earlier: Earlier | Non
     rank = rank_of(brief.rank, faults)
     named = brief.from_ if brief.place is None else None
     die = _earlier(named, faults, earlier) if named is not None else None
-    labels = die.labels if die else _labels(brief.place, faults)
+    labels = die.labels if die else labels_of(brief.place, faults)
     solid = _solid(brief, die, labels, faults)
     kept = die.shape if die is not None and die.solid == solid else USUAL
     shape = kept if brief.shape is None else shape_of(brief.shape, solid, ("shape",), faults)
@@ -98,7 +98,7 @@ def _earlier(part: FromPart, faults: Faults, earlier: Earlier | None) -> Earlier
         return None
 
 
-def _labels(place: str | list[int | str] | None, faults: Faults) -> tuple[Label, ...]:
+def labels_of(place: str | list[int | str] | None, faults: Faults) -> tuple[Label, ...]:
     """The labels of `place`, in its order; none, with the faults, where they are not sound."""
     if place is None:
         return ()

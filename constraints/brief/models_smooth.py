@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from facewright.constraints.brief.models import CommonPart, Part
-from facewright.constraints.brief.models_layout import MOST_MM
+from facewright.constraints.brief.models import GOALS_FORM, CommonPart, Part, Written
+from facewright.constraints.brief.models_layout import LABELS_FORM, MOST_MM, Place
 from facewright.constraints.smooth import GOALS, MOST_DEGREE
 from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
 from pydantic import Field
@@ -33,12 +33,17 @@ class SmoothTable(Part):
     goal: Literal["settling", "flat", "volume"] | None = Field(
         None, description=", ".join(f'"{goal}"' for goal in GOALS)
     )
+    place: Place | None = Field(None, description=LABELS_FORM)
+    readouts: dict[str, Written] | None = Field(
+        None, description='a table such as { wind = 2, rain = "yes:1 no:1" }'
+    )
 
 
 class SmoothPart(CommonPart):
     """A smooth brief."""
 
     smooth: SmoothTable | None = Field(None, description=SMOOTH_FORM)
+    layout: list[str] | None = Field(None, description=GOALS_FORM)
 
 
 SMOOTH_TABLES: dict[str, type[Part]] = {"smooth": SmoothTable}

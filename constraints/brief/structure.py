@@ -151,7 +151,7 @@ def _accepted(model: type[Part], path: Path) -> str:
     if len(path) > 1 and path[-2] == "ways":
         return ITEMS["ways"]
     owner = _owner(model, path[:-1])
-    return fields_of(owner)[path[-1]] if owner else ITEMS[str(path[0])]
+    return fields_of(owner)[path[-1]] if owner else ITEMS[str(path[-2])]
 
 
 def _found(value: object, fault: str) -> str:

@@ -192,7 +192,13 @@ def show_answer(answer: Answer, ranked: list[Ranked], as_json: bool, everything:
 
 
 def status(answer: Answer) -> int:
-    """0 where the question was answered or the user's own limit on designs ended it, else 1."""
+    """0 where the question was answered or the user's own limit on designs ended it, else 1.
+
+    Where all designs are counted and only some listed, what was cut short is the search for the best of them.
+    """
     limit = answer.question.stop.designs
-    wanted = limit is not None and len(answer.found) >= limit
+    unselected = any(
+        one.closing.count_is == "all" and one.listed < one.closing.count for one in answer.outcomes
+    )
+    wanted = limit is not None and len(answer.found) >= limit and not unselected
     return 0 if answer.verdict != "partial" or wanted else 1

@@ -162,7 +162,7 @@ class _Smooth:
     def details(self, answer: Any, one: Any) -> str:
         from facewright.search.report.smooth_text import details
 
-        return details(answer.question, one.design, width())
+        return details(answer.question, one.design, width(), answer.layouts)
 
     def form(self, answer: Any, ranked: Sequence[Any]) -> dict[str, Any]:
         from facewright.search.smooth_export import as_json

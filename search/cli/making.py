@@ -21,7 +21,6 @@ from facewright.search.cli.common import (
 from facewright.search.cli.kinds import shown
 
 if TYPE_CHECKING:
-    from facewright.constraints.smooth import Smooth
     from facewright.constraints.smooth_design import SmoothDesign
     from facewright.search.make.dice import DieToMake
     from facewright.search.make.sizing import Wishes
@@ -108,7 +107,7 @@ def make(
     limits = Limits()
     made: list[dict[str, Any]] = []
     if answer.question.kind == "smooth":
-        return _smooth(answer.question, one.design, wishes, folder, as_json, quiet, lettering != Lettering())
+        return _smooth(answer, one.design, wishes, folder, as_json, quiet, lettering != Lettering())
     with interruptible(limits, quiet), ProgressLine(quiet) as report:
         dice = dice_of(answer, one, lettering=lettering, stop=limits, report=report)
         if face_numbers:
@@ -145,7 +144,7 @@ def make(
 
 
 def _smooth(
-    question: Smooth,
+    answer: Any,
     design: SmoothDesign,
     wishes: Wishes,
     folder: Path,
@@ -159,11 +158,11 @@ def _smooth(
 
     if drawn:
         raise UsageError("--font, --pips, --picture: found a smooth body; accepted: its usual numerals")
-    limits, across = Limits(), f"{width_wanted(question, wishes):g} mm wide"
+    limits, across = Limits(), f"{width_wanted(answer.question, wishes):g} mm wide"
     place = folder / "die-1"
     with interruptible(limits, quiet), ProgressLine(quiet) as report:
         try:
-            done = make_smooth(question, design, wishes, place, limits, report)
+            done = make_smooth(answer.question, design, wishes, place, limits, report, answer.layouts)
         except Stopped:
             return 1
     name = f"{design.symmetry} body of constant width"

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.errors import UsageError
 from facewright.search.make.maker import Made, make_files
@@ -46,6 +47,7 @@ def make_smooth(
     folder: Path,
     stop: Stop = never,
     report: Progress = silent,
+    laid: Sequence[Any] = (),
 ) -> Made:
     """Makes all files of a smooth die and puts them into a folder once all are there.
 
@@ -56,13 +58,14 @@ def make_smooth(
         folder: where its files go.
         stop: asked before each file whether to stop.
         report: told which file is being made.
+        laid: the `layouts` of the answer: what stands at the rests.
     Raises: RunError where a file cannot be written; MeshFault where a mesh is not sound; UsageError for a width that
         does not suit; Stopped.
     """
     width = width_wanted(question, wishes)
 
     def drafted(draft: Path) -> Made:
-        return _drafted(question, design, wishes, width, draft, stop, report)
+        return _drafted(question, design, wishes, width, draft, stop, report, laid)
 
     return make_files(folder, SMOOTH_FILES, drafted)
 
@@ -75,12 +78,14 @@ def _drafted(
     folder: Path,
     stop: Stop,
     report: Progress,
+    laid: Sequence[Any],
 ) -> Made:
     from facewright.search.artwork.sizes import load_making
     from facewright.search.make.files import write_whole
     from facewright.search.make.paper import PAPERS
     from facewright.search.make.smooth_drawing import smooth_drawing
     from facewright.search.make.smooth_mesh import smooth_mesh
+    from facewright.search.make.smooth_numerals import carried_by, names_of, numerals, readings
     from facewright.search.make.stl import write_stl
     from facewright.search.make.threemf import write_3mf
 
@@ -95,14 +100,23 @@ def _drafted(
 
     title, way = f"{question.title} ({design.id[:8]})", load_making().route(wishes.route)
     at = begin(SMOOTH_FILES[0])
-    mesh = smooth_mesh(design.body, width_mm, way.recess, way.stroke, f"{design.symmetry} body")
+    carried = carried_by(laid, design.id)
+    if question.marks is not None and not carried:
+        raise UsageError(
+            f"{design.id}: found no labels at its rests, since that search was stopped; "
+            "accepted: find it again, then make"
+        )
+    placed = numerals(design.body, carried)
+    mesh = smooth_mesh(design.body, width_mm, way.recess, way.stroke, f"{design.symmetry} body", placed)
     write_stl(mesh, at, title)
     write_3mf(mesh, begin("die.3mf"), title)
     said = cautions(width_mm, wishes.route)
     write_whole(
-        begin("drawing.pdf"), smooth_drawing(design, mesh, width_mm, PAPERS[wishes.paper], title, said)
+        begin("drawing.pdf"),
+        smooth_drawing(design, mesh, width_mm, PAPERS[wishes.paper], title, said, placed),
     )
-    write_whole(begin("notes.txt"), notes(question, design, mesh, width_mm, said).encode())
+    told = [one.text for one in readings(design.symmetry, carried, names_of(question))]
+    write_whole(begin("notes.txt"), notes(question, design, mesh, width_mm, said, told, len(placed)).encode())
     return Made(tuple(files), (STEP_LEFT_OUT,))
 
 
@@ -129,8 +143,16 @@ def cautions(width_mm: float, route: str) -> list[str]:
     return said
 
 
-def notes(question: Smooth, design: SmoothDesign, mesh: SmoothMesh, width_mm: float, said: list[str]) -> str:
-    """The notes as a text."""
+def notes(
+    question: Smooth,
+    design: SmoothDesign,
+    mesh: SmoothMesh,
+    width_mm: float,
+    said: list[str],
+    reads: list[str],
+    many: int,
+) -> str:
+    """The notes as a text; `reads` says what each rest reads, `many` how many numerals there are."""
     from facewright.search.make.smooth_drawing import sizes
     from facewright.search.report.smooth_words import READ
 
@@ -140,8 +162,8 @@ def notes(question: Smooth, design: SmoothDesign, mesh: SmoothMesh, width_mm: fl
     ]
     parts = [
         "\n".join(head),
-        _listed("Sizes", sizes(design, mesh, width_mm)),
-        _listed("Labels", [READ[design.body.group.cubic]]),
+        _listed("Sizes", sizes(design, mesh, width_mm, many)),
+        _listed("Labels", [READ[design.body.group.cubic], f"Its rests read: {'; '.join(reads)}."]),
         _listed("Cautions", said),
     ]
     return "\n\n".join(parts) + "\n"

@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from facewright.constraints.errors import UsageError
-from facewright.constraints.solids.smooth.measures import tip_direction
 from facewright.constraints.solids.smooth.mesh import sphere
-from facewright.search.artwork.glyphs import outlines
 from facewright.search.artwork.strokes import fineness
 from facewright.search.make.mass import centre_of_mass
 from facewright.search.make.mesh_check import require
 from facewright.search.make.numerals_mesh import BEYOND_MM
 from facewright.search.make.settling import settled
+from facewright.search.make.smooth_numerals import Numeral, numerals
 
 if TYPE_CHECKING:
     from facewright.constraints.solids.smooth.body import SmoothBody
@@ -25,10 +24,6 @@ if TYPE_CHECKING:
 
 HALVINGS = 5
 """How often the edges of an icosahedron are halved for the directions of the points."""
-HIGH = 0.17
-"""The height of a numeral as a share of the width (our choice: three fit about a tip)."""
-BELOW = 1.15
-"""How far the middle of a numeral is from its tip, in heights of the numeral."""
 TRIED = 200
 """In so many directions the width of the polyhedron is compared with that of the body."""
 FALL = 0.2
@@ -55,60 +50,13 @@ class SmoothMesh:
     shift_mm: float
 
 
-@dataclass(frozen=True)
-class Numeral:
-    """A numeral in its place: the label, where its middle is on a body of width 1, and its axes there."""
-
-    label: int
-    foot: np.ndarray
-    across: np.ndarray
-    up: np.ndarray
-    normal: np.ndarray
-
-
-def tip_directions(body: SmoothBody) -> list[np.ndarray]:
-    """The directions of all tips, shape (3,) each; the label of a tip is its place, from 1."""
-    first = tip_direction(body)
-    if body.group.cubic:
-        return [first * flip for flip in ((1, 1, 1), (1, -1, -1), (-1, 1, -1), (-1, -1, 1))]
-    turns = 2 * np.pi * np.arange(body.group.ways) / body.group.ways
-    return [np.array([math.cos(turn), math.sin(turn), 0.0]) for turn in turns]
-
-
-def numerals(body: SmoothBody) -> list[Numeral]:
-    """The numerals about every tip, heads towards it: three between the ridges, or two, above and below."""
-    tips = tip_directions(body)
-    found = []
-    for label, tip in enumerate(tips, 1):
-        sides = (
-            [-other for other in tips if other is not tip]
-            if body.group.cubic
-            else [np.array([0.0, 0.0, one]) for one in (1.0, -1.0)]
-        )
-        for side in sides:
-            level = side - (side @ tip) * tip
-            found.append(_placed(body, label, tip, level / np.linalg.norm(level)))
-    return found
-
-
-def _placed(body: SmoothBody, label: int, tip: np.ndarray, level: np.ndarray) -> Numeral:
-    """A numeral on the way from a tip in a direction, so far down that its head is clear of the tip."""
-
-    def normal(lean: float) -> np.ndarray:
-        return math.cos(lean) * tip + math.sin(lean) * level
-
-    top = body.points(tip[None])[0]
-    low, high = 0.0, math.pi / 2
-    for _ in range(50):
-        middle = (low + high) / 2
-        far = float(np.linalg.norm(body.points(normal(middle)[None])[0] - top))
-        low, high = (middle, high) if far < BELOW * HIGH else (low, middle)
-    up = math.sin(low) * tip - math.cos(low) * level
-    return Numeral(label, body.points(normal(low)[None])[0], np.cross(up, normal(low)), up, normal(low))
-
-
 def smooth_mesh(
-    body: SmoothBody, width_mm: float, depth_mm: float, least_stroke_mm: float, name: str
+    body: SmoothBody,
+    width_mm: float,
+    depth_mm: float,
+    least_stroke_mm: float,
+    name: str,
+    placed: Sequence[Numeral] = (),
 ) -> SmoothMesh:
     """The surface of a smooth die with its numerals.
 
@@ -121,6 +69,7 @@ def smooth_mesh(
         depth_mm: of the recesses.
         least_stroke_mm: the smallest stroke that the route of making can cut.
         name: what it is called.
+        placed: what stands on it; without it the numbers of its tips.
     Raises: UsageError for numerals with too thin strokes, with the width that works; MeshFault.
     """
     from manifold3d import Manifold, OpType
@@ -130,8 +79,8 @@ def smooth_mesh(
     whole = Manifold.hull_points(points)
     outer = Manifold.hull_points(points + BEYOND_MM * directions)
     inner = Manifold.hull_points(points - depth_mm * directions)
-    placed = numerals(body)
-    require_width(sorted({one.label for one in placed}), width_mm, least_stroke_mm)
+    placed = placed or numerals(body)
+    require_width(placed, width_mm, least_stroke_mm)
     prisms = [_prism(one, width_mm, depth_mm) for one in placed]
     cut = (Manifold.batch_boolean(prisms, OpType.Add) ^ outer) - inner
     die = whole - cut
@@ -144,13 +93,20 @@ def smooth_mesh(
     chord = float((width_mm - along.max(axis=0) + along.min(axis=0)).max())
     shift = float(np.linalg.norm(centre_of_mass(found, triangles)))
     return SmoothMesh(
-        name, found, triangles, float(die.volume()), max(chord, 0.0), HIGH * width_mm, depth_mm, shift
+        name,
+        found,
+        triangles,
+        float(die.volume()),
+        max(chord, 0.0),
+        min(one.high for one in placed) * width_mm,
+        depth_mm,
+        shift,
     )
 
 
-def require_width(labels: Sequence[int], width_mm: float, least_stroke_mm: float) -> None:
+def require_width(placed: Sequence[Numeral], width_mm: float, least_stroke_mm: float) -> None:
     """Refuses a width at which numerals have thinner strokes than a route can cut, with the width that works."""
-    thin = min(fineness(outlines(str(label))).stroke for label in labels) * HIGH
+    thin = min(fineness(one.rings).stroke * one.high for one in placed)
     if thin * width_mm < least_stroke_mm:
         needs = math.ceil(least_stroke_mm / thin * 10) / 10
         raise UsageError(
@@ -163,8 +119,8 @@ def _prism(one: Numeral, width_mm: float, depth_mm: float) -> Manifold:
     """A numeral as a prism through the surface, in millimetres."""
     from manifold3d import CrossSection, FillRule, Manifold
 
-    size = HIGH * width_mm
-    rings = [np.array(ring) * size for ring in outlines(str(one.label))]
+    size = one.high * width_mm
+    rings = [np.array(ring) * size for ring in one.rings]
     area = CrossSection([np.ascontiguousarray(ring) for ring in rings], FillRule.EvenOdd).simplify(FINE_MM)
     # no deeper than needs be: close to a tip the other side is near
     low, high = depth_mm + FALL * size, size

@@ -140,9 +140,9 @@ class Roller:
     def outcome(self, up: np.ndarray) -> int:
         """The tip that is highest."""
         import numpy as np
-        from facewright.search.make.smooth_mesh import tip_directions
+        from facewright.constraints.solids.smooth.companion import tips
 
-        return int(np.argmax(np.array(tip_directions(self.body)) @ up))
+        return int(np.argmax(np.array(tips(self.body.symmetry)) @ up))
 
 
 def physics_available() -> bool:

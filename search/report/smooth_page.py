@@ -8,11 +8,12 @@ from typing import Any
 from facewright.constraints.grammar import capital
 from facewright.constraints.smooth import Smooth
 from facewright.constraints.smooth_design import SmoothDesign, decimal
+from facewright.search.laying import LaidOut
 from facewright.search.report.frame import framed
 from facewright.search.report.shell import inline_svg, scripts
 from facewright.search.report.smooth_pictures import lying_svg
 from facewright.search.report.smooth_view import smooth_view
-from facewright.search.report.smooth_words import ask, cautions, compared, lines
+from facewright.search.report.smooth_words import ask, cautions, compared, laid_lines, lines
 from facewright.search.smooth_answer import FoundBody, SmoothAnswer
 from facewright.search.statement import evidence
 
@@ -39,12 +40,15 @@ def smooth_page(
         provenance=provenance,
         ask=ask(answer.question),
         evidence=_evidence(answer),
-        designs=[drawn(answer.question, one.design) for one in ranked],
+        designs=[drawn(answer.question, one.design, answer.layouts) for one in ranked],
     )
 
 
-def drawn(question: Smooth, design: SmoothDesign) -> dict[str, Any]:
-    """One body as the template shows it."""
+def drawn(question: Smooth, design: SmoothDesign, laid: Sequence[LaidOut] = ()) -> dict[str, Any]:
+    """One body as the template shows it, with what stands at its rests."""
+    from facewright.search.make.smooth_numerals import carried_by, names_of
+
+    carried, names = carried_by(laid, design.id), names_of(question)
     beside = compared(design)
     most = max(value for _, value in beside)
     coefficients = zip((harmonic for harmonic, _ in design.body.parts), design.coefficients, strict=False)
@@ -61,7 +65,8 @@ def drawn(question: Smooth, design: SmoothDesign) -> dict[str, Any]:
             {"svg": inline_svg(lying_svg(design.body, from_above=above, title=words)), "words": words}
             for above, words in sides
         ],
-        "view": smooth_view(design.body, f"the body {design.id[:8]}"),
+        "view": smooth_view(design.body, f"the body {design.id[:8]}", carried, names),
+        "laid": [(capital(name), words) for name, words in laid_lines(question, design, laid)],
         "lines": [(capital(name), words) for name, words in lines(question, design)],
         "compared": [(name, f"{value:.3f}", round(100 * value / most, 1)) for name, value in beside],
         "coefficients": [(one.degree, one.number, decimal(c)) for one, c in coefficients],

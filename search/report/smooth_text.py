@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from facewright.constraints.smooth import Smooth
 from facewright.constraints.smooth_design import SmoothDesign, decimal
+from facewright.search.laying import LaidOut
 from facewright.search.report.layouts_text import named_lines
-from facewright.search.report.smooth_words import cautions, compared, lines
+from facewright.search.report.smooth_words import cautions, compared, laid_lines, lines
 from facewright.search.report.terminal import NARROWEST, clean, sentence, wrapped
 from facewright.search.smooth_answer import FoundBody, SmoothAnswer
 from facewright.search.statement import evidence
@@ -25,16 +26,17 @@ def summary(answer: SmoothAnswer, ranked: Sequence[FoundBody], width: int) -> st
         clean(answer.question.title),
         "\n".join([*wrapped(answer.reason, width), *wrapped(sentence(said), width)]),
     ]
-    parts += [details(answer.question, one.design, width) for one in ranked]
+    parts += [details(answer.question, one.design, width, answer.layouts) for one in ranked]
     return "\n\n".join(parts)
 
 
-def details(question: Smooth, design: SmoothDesign, width: int) -> str:
+def details(question: Smooth, design: SmoothDesign, width: int, laid: Sequence[LaidOut] = ()) -> str:
     """A body in full: what it comes to, what it compares with, its coefficients."""
     width = max(width, NARROWEST)
     beside = ", ".join(f"{name} {value:.3f}" for name, value in compared(design))
     told = [
         *lines(question, design),
+        *laid_lines(question, design, laid),
         ("rise to leave", f"over the height at rest: {beside}"),
         ("coefficients", " ".join(map(decimal, design.coefficients))),
     ]

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from facewright.constraints.layout_design import LayoutDesign
 from facewright.constraints.smooth import Smooth
 from facewright.constraints.smooth_design import SmoothDesign
 from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
+
+if TYPE_CHECKING:
+    from facewright.search.laying import LaidOut
 
 COMPARED = ("tetrahedron", "cube", "octahedron", "dodecahedron", "icosahedron")
 """Ordinary solids that a body is compared with."""
@@ -74,6 +81,34 @@ def lines(question: Smooth, design: SmoothDesign) -> list[tuple[str, str]]:
         )
         found.append(("after wear", _worn(design, width)))
     found.append(("labels", READ[SYMMETRIES[question.symmetry].cubic]))
+    return found
+
+
+def laid_lines(question: Smooth, design: SmoothDesign, laid: Sequence[LaidOut]) -> list[tuple[str, str]]:
+    """What stands at its rests, and how good that is: pairs of a short name and words; nothing without labels.
+
+    Of a layout's guards the order is that of the solid with the same rests, since to first order a flaw moves the
+    chances of both in one proportion; how far it moves them on this body no model here says.
+    """
+    from facewright.search.make.smooth_numerals import carried_by, names_of, readings
+    from facewright.search.report.layouts_words import FLAW_WORDS, balance_lines
+
+    if question.marks is None:
+        return []
+    own = [one for one in laid if one.of == design.id]
+    if not own:
+        return [("labels", "not placed: the search was stopped")]
+    carried = carried_by(own, design.id)
+    stands = f"As on the {SYMMETRIES[question.symmetry].solid}, whose faces stand for the rests"
+    found = [("how placed", f"{stands}: {own[0].outcome.closing.reason}")]
+    if carried:
+        told = readings(design.symmetry, carried, names_of(question))
+        texts = "; ".join(f"tip {place}: {one.text}" for place, one in enumerate(told, 1))
+        found.append(("rests read", texts))
+        for part in own[0].found:
+            if isinstance(part, LayoutDesign):
+                left_out = {"corners", *FLAW_WORDS.values()}
+                found += [line for line in balance_lines(part) if line[0] not in left_out]
     return found
 
 

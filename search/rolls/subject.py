@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from facewright.constraints.contest import Contest
@@ -10,6 +11,8 @@ from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
 from facewright.constraints.readouts import Label, Readouts
 from facewright.constraints.roll_chances import ITSELF
+from facewright.constraints.smooth import Smooth
+from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
 from facewright.search.rolls.dice_subject import DiceSubject, RolledDie
 from facewright.search.rolls.readouts_subject import ReadoutsSubject
 from facewright.search.rolls.views import Subject
@@ -26,6 +29,8 @@ def subject_of(answer: Any, one: Any) -> Subject:
         one: a ranked design of it.
     """
     question = answer.question
+    if isinstance(question, Smooth):
+        return _smooth(question, one.design, answer.layouts)
     if isinstance(question, Readouts):
         moved = [laid.found[0] for laid in answer.layouts if laid.of == one.design.id and laid.found]
         return _marked(question, moved[0] if moved else one.design)
@@ -34,6 +39,20 @@ def subject_of(answer: Any, one: Any) -> Subject:
         die = RolledDie(design.labels, design.solid, faces=_by_number(design))
         return DiceSubject((die,), None, None, alone=True)
     return _numbered(answer, question, one)
+
+
+def _smooth(question: Smooth, design: Any, layouts: Sequence[Any]) -> Subject:
+    """A smooth body: what stands at its rests, or the numbers of its tips."""
+    body = SYMMETRIES[question.symmetry].solid
+    laid = [each.found[0] for each in layouts if each.of == design.id and each.found]
+    if isinstance(question.marks, Readouts) and laid:
+        return _marked(question.marks, laid[0])
+    if laid:
+        die = RolledDie(laid[0].labels, body, faces=_by_number(laid[0]))
+    else:
+        ways = SYMMETRIES[question.symmetry].ways
+        die = RolledDie(tuple(range(1, ways + 1)), body, faces={face: face + 1 for face in range(ways)})
+    return DiceSubject((die,), None, None, alone=True)
 
 
 def _numbered(answer: Any, question: Numbering | Contest, one: Any) -> DiceSubject:

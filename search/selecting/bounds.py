@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 
 from facewright.constraints.design import DesignDie, NumberingDesign
-from facewright.search.rank import overall_of
+from facewright.search.rank import RANK_NAMES, overall_of
 from facewright.search.report.cost import Cost
 from facewright.search.report.readability import Familiar, Legible, Readability, drawn, known
 from facewright.search.report.scores import Settings
@@ -98,12 +98,46 @@ class Marker:
         return self._heights[key]
 
 
+class Goal(Protocol):
+    """What is to be as great as possible.
+
+    Before it is rounded, a score is at most legible·(points of `legible`) + familiar·(points of `familiar`) +
+    economy(cost), economy convex and falling from `least_cost` on, below which no design costs before it is rounded;
+    `slack` is what all rounding adds at most.
+    """
+
+    legible: float
+    familiar: float
+    slack: float
+    least_cost: float
+
+    def economy(self, cost: float) -> float:
+        """What a cost, before it is rounded, adds at most."""
+
+    def value(self, scores: dict[str, int | float]) -> int:
+        """What a design scores."""
+
+    def most(self, legible: Floats, familiar: Floats, cost: Floats) -> Floats:
+        """The most that sets can score whose scores are at most, whose cost is at least, so much."""
+
+
 class Aim:
     """What is to be as great as possible: the overall score by the weights, in whole numbers."""
 
     def __init__(self, settings: Settings, weights: Sequence[tuple[str, int]], cheapest: float) -> None:
         self.weights, self.cheapest = dict(weights), cheapest
-        self._joined = Readability(settings).joined
+        self._joined = one, other = Readability(settings).joined
+        whole = sum(self.weights.values())
+        share = {name: self.weights.get(name, 0) / whole for name in RANK_NAMES}
+        self.legible = share["legible"] + share["readability"] * one / 100
+        self.familiar = share["familiar"] + share["readability"] * other / 100
+        self.slack = 0.5 + 0.5 * (share["legible"] + share["familiar"]) + share["readability"]
+        self._cost = 100 * share["cost"]
+        self.least_cost = cheapest - 0.05 if cheapest > 1 else 0.0
+
+    def economy(self, cost: float) -> float:
+        """What a cost, before it is rounded, adds at most."""
+        return self._cost * self.cheapest / (cost - 0.05) if self.least_cost else self._cost
 
     def value(self, scores: dict[str, int | float]) -> int:
         """What a design scores."""
@@ -132,6 +166,13 @@ class Aim:
 
 class Cheapest:
     """What is to be as great as possible: the cost in tenths of a point, taken negative."""
+
+    legible = familiar = least_cost = 0.0
+    slack = 0.5
+
+    def economy(self, cost: float) -> float:
+        """What a cost, before it is rounded, adds."""
+        return -10 * cost
 
     def value(self, scores: dict[str, int | float]) -> int:
         """What a design scores."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from facewright.search.engines.splitting.lattice import CHUNK, Lattice
@@ -75,14 +74,6 @@ def with_block(lattice: Lattice, reach: Reach, one: Reach, stop: Stop) -> Reach:
         if len(keys) > MOST_SUMS:
             raise Stopped("more ways to combine the dice came up than memory holds")
     return Reach(keys, most)
-
-
-def joined(parts: Sequence[Reach]) -> Reach:
-    """What is reached in one of several ways."""
-    import numpy as np
-
-    keys, most = (np.concatenate(columns) for columns in zip(*parts, strict=True))
-    return Reach(*_greatest(keys, most))
 
 
 def _greatest(

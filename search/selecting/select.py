@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from facewright.constraints.design import NumberingDesign
@@ -17,19 +17,23 @@ from facewright.search.report.scores import Settings, load_scores
 from facewright.search.selecting.bounds import Aim, Cheapest
 from facewright.search.selecting.walk import Walk
 from facewright.search.stop import Stop, Stopped
-from facewright.search.words import best_listed, completed
+from facewright.search.words import best_listed, best_so_far, completed
 
 
 @dataclass(frozen=True)
 class Best:
-    """The best designs, best first: no other has an `overall` score above `least`, that of the last one.
+    """The best designs, best first, and the `overall` score of the last one.
 
-    `cheapest` is the least cost of all designs of the question; None where cost weighs nothing.
+    No design that is not among them scores more than `bound`: that is `least`, unless a stop came first, for the
+    reason `cut`; then they are the best that were found. `cheapest` is the least cost of all designs of the question;
+    None where cost weighs nothing.
     """
 
     designs: tuple[NumberingDesign, ...]
     least: int
     cheapest: float | None
+    bound: int
+    cut: str | None = None
 
 
 def selects(question: Question) -> bool:
@@ -48,32 +52,43 @@ def key_of(question: Question, listed: int, settings: Settings | None) -> str:
 def selected(
     question: Numbering,
     closing: Closing,
-    listed: int,
+    first: Sequence[NumberingDesign],
     settings: Settings | None,
     stop: Stop,
     report: Progress,
 ) -> tuple[tuple[NumberingDesign, ...], Closing]:
-    """The best of a question's designs with what is said of them; none where a stop came first, with that said.
+    """The best of a question's designs, as many as the first found, with what is said of them.
 
-    What was counted stays counted: only the selection is cut short.
+    None where nothing was found out before a stop came, with that said. What was counted stays counted: only the
+    selection is cut short.
     """
     settings = settings or load_scores(None)
     try:
-        best = best_by_bounds(question, listed, settings, stop, report)
+        best = best_by_bounds(question, len(first), settings, stop, report, first)
     except Stopped as asked:
         reason = f"{closing.reason} The search for the best of them ended early ({asked})."
         return (), replace(closing, verdict="partial", reason=reason)
     if best is None:
         return (), closing
-    shown = best_listed(question, listed, best.least)
-    reason = completed(question, closing.count, listed, shown)
-    by = {"by": key_of(question, listed, settings), "cheapest": best.cheapest}
+    by = {"by": key_of(question, len(first), settings), "cheapest": best.cheapest}
+    if best.cut is not None:
+        shown = best_so_far(question, len(first), best.bound, best.cut)
+        reason = completed(question, closing.count, len(first), shown)
+        bound = str(best.bound)
+        return best.designs, replace(closing, verdict="partial", reason=reason, bound=bound, selection=by)
+    shown = best_listed(question, len(first), best.least)
+    reason = completed(question, closing.count, len(first), shown)
     proof = (*closing.proof, "Bounds on the scores of all others, die by die, show that none scores more.")
     return best.designs, replace(closing, reason=reason, proof=proof, selection=by)
 
 
 def best_by_bounds(
-    question: Numbering, most: int, settings: Settings, stop: Stop, report: Progress
+    question: Numbering,
+    most: int,
+    settings: Settings,
+    stop: Stop,
+    report: Progress,
+    known: Sequence[NumberingDesign] = (),
 ) -> Best | None:
     """The best designs of a plain question for totals, from bounds on their scores.
 
@@ -86,12 +101,13 @@ def best_by_bounds(
         settings: for the scores.
         stop: asked whether to stop.
         report: told of the progress.
+        known: designs of the question that are known already.
 
     Returns:
         The best; None where there is nothing to choose, or vectors do not fit into 64 bits.
 
     Raises:
-        Stopped: the stop asked for it, or memory would not do.
+        Stopped: the stop asked for it before the cheapest design was known, or memory would not do.
     """
     problem = problem_of(question, stop)
     if not isinstance(problem, Problem):
@@ -102,18 +118,37 @@ def best_by_bounds(
     walk = Walk(split, settings, stop)
     report("the cheapest", 0, None)
     cheapest = least_cost(walk) if dict(question.rank).get("cost") else None
-    aim = Aim(settings, question.rank, cheapest or 0)
-    found: dict[NumberingDesign, int] = {}
-    score = walk.ceiling(aim)
-    while len(found) < most and score >= 0:
-        report("scores", 100 - score, 100)
-        for reached, design in walk.all_at_least(aim, score):
-            found[design] = reached
-            if len(found) == most:
-                break
-        score -= 1
-    best = sorted(found, key=lambda design: (-found[design], design.id))
-    return Best(tuple(best), min(found.values()), cheapest)
+    return _best(walk, Aim(settings, question.rank, cheapest or 0), most, cheapest, report, known)
+
+
+def _best(
+    walk: Walk,
+    aim: Aim,
+    most: int,
+    cheapest: float | None,
+    report: Progress,
+    known: Sequence[NumberingDesign],
+) -> Best:
+    found = {design: walk.score(aim, design) for design in known}
+    bound, cut = 100, None
+    try:
+        bound = min(bound, walk.ceiling(aim))
+        found.update((design, reached) for reached, design in walk.some(aim, most))
+        while bound >= 0 and (lacking := most - sum(reached >= bound for reached in found.values())) > 0:
+            report("scores", 100 - bound, 100)
+            for reached, design in walk.all_at_least(aim, bound):
+                lacking -= design not in found
+                found[design] = reached
+                if not lacking:
+                    break
+            else:
+                bound -= 1
+    except Stopped as asked:
+        cut = str(asked)
+    if not found:
+        raise Stopped(cut or "no design was found")
+    best = sorted(found, key=lambda design: (-found[design], design.id))[:most]
+    return Best(tuple(best), found[best[-1]], cheapest, bound, cut)
 
 
 def least_cost(walk: Walk) -> float:
@@ -123,20 +158,14 @@ def least_cost(walk: Walk) -> float:
         Stopped: the stop asked for it.
     """
     goal = Cheapest()
-    ceiling = walk.ceiling(goal)
-    gap = 0
+    found = [reached for reached, _ in walk.some(goal, 1)]
+    least, step = max(found) + 1 if found else walk.ceiling(goal), 1
     while True:
-        costs = [-reached for reached, _ in _rising(walk, goal, ceiling - gap)]
-        if costs:
-            return min(costs) / 10
-        gap += max(1, gap // 3)
-
-
-def _rising(walk: Walk, goal: Cheapest, least: int) -> Iterator[tuple[int, NumberingDesign]]:
-    """Designs that cost no more, each cheaper than the one before; the last one is the cheapest."""
-    while True:
-        found = next(walk.all_at_least(goal, least), None)
-        if found is None:
-            return
-        yield found
-        least = found[0] + 1
+        better = next(walk.all_at_least(goal, least), None)
+        if better is not None:
+            found.append(better[0])
+        elif found:
+            return -max(found) / 10
+        else:
+            step += max(1, step // 3)
+        least = found[-1] + 1 if found else walk.ceiling(goal) - step

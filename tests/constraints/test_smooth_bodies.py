@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from facewright.constraints.solids.smooth.body import SmoothBody
 from facewright.constraints.solids.smooth.certificate import certify
+from facewright.constraints.solids.smooth.companion import tips as tips_of
 from facewright.constraints.solids.smooth.harmonics import basis
 from facewright.constraints.solids.smooth.measures import (
     area_over_pi,
@@ -19,7 +20,6 @@ from facewright.constraints.solids.smooth.measures import (
 from facewright.constraints.solids.smooth.mesh import sphere, surface
 from facewright.constraints.solids.smooth.rests import resting, settling, way_is_half
 from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
-from facewright.search.make.smooth_mesh import tip_directions
 
 # 1 + a·xyz at width 2: the largest a, derived on the mirror plane, where the radius across it is
 # 1 − a·cos t·(1 + sin² t), least at cos² t = 2/3
@@ -218,7 +218,7 @@ def test_the_certificate_is_above_a_fine_sample() -> None:
 def test_no_body_exceeds_the_bound(name: str) -> None:
     # two tips of a body of width 1 are no farther apart than 1
     group = SYMMETRIES[name]
-    tips = np.array(tip_directions(SmoothBody(name, 9, ())))
+    tips = np.array(tips_of(name))
     apart = np.linalg.norm(tips[:, None] - tips[None], axis=2).max()
     assert group.bound == pytest.approx(1 / apart - 0.5)
     for seed in range(6):

@@ -13,7 +13,8 @@ class SmoothSymmetry:
     Angles are in radians: colatitude from the z axis, longitude from the x axis. In a harmonic of odd degree stand the
     orders m = `order`, 3·`order`, 5·`order`, …, with cos mφ or, where `sine`, with sin mφ. `cubic` asks moreover that
     x → y → z → x leaves all as it is. `tip` is the direction of one tip, on a three-fold or two-fold axis that only
-    turns about it keep, `ways` the number of tips and of resting places opposite them.
+    turns about it keep, `ways` the number of tips and of resting places opposite them. `solid` has flat faces where
+    such a body has rests; see `companion`.
     """
 
     name: str
@@ -23,6 +24,7 @@ class SmoothSymmetry:
     sine: bool
     cubic: bool
     tip: tuple[float, float]
+    solid: str
 
     @property
     def least_degree(self) -> int:
@@ -71,13 +73,13 @@ class SmoothSymmetry:
 
 
 def _prismatic(name: str, sides: int) -> SmoothSymmetry:
-    return SmoothSymmetry(name, f"D{sides}h", sides, sides, False, False, (pi / 2, 0.0))
+    return SmoothSymmetry(name, f"D{sides}h", sides, sides, False, False, (pi / 2, 0.0), f"{sides}-sided log")
 
 
 SYMMETRIES = {
     one.name: one
     for one in (
-        SmoothSymmetry("tetrahedral", "Td", 4, 2, True, True, (atan2(sqrt(2), 1), pi / 4)),
+        SmoothSymmetry("tetrahedral", "Td", 4, 2, True, True, (atan2(sqrt(2), 1), pi / 4), "tetrahedron"),
         _prismatic("three-sided", 3),
         _prismatic("five-sided", 5),
         _prismatic("seven-sided", 7),

@@ -14,7 +14,8 @@ const mixed = (a, b, share) => a.map((x, place) => x + share * (b[place] - x));
 /** The axes of the picture (right, upright, eye) while a tip is on top and a numeral of it before the eye. */
 function standing(body, place) {
   const tip = body.tips[place];
-  const { normal } = body.numerals.find((one) => one.label === place + 1);
+  const near = (one) => dot(one.normal, tip);
+  const { normal } = body.numerals.reduce((best, one) => (near(one) > near(best) ? one : best));
   const right = unit(cross(tip, normal));
   const level = cross(right, tip);
   const eye = tip.map((x, axis) => x * Math.sin(ABOVE) + level[axis] * Math.cos(ABOVE));
@@ -40,7 +41,7 @@ function openSmooth(figure) {
   const canvas = el("canvas", { "aria-hidden": "true" });
   const stage = el("div", { class: "view-stage", tabindex: 0, role: "application", "aria-roledescription": "body to turn", "aria-label": figure.dataset.smooth }, canvas);
   const line = el("p", { class: "view-line", role: "status" });
-  const tips = el("select", { onchange: () => lay() }, body.tips.map((_, place) => el("option", { value: place }, `reads ${place + 1}`)));
+  const tips = el("select", { onchange: () => lay() }, body.tips.map((_, place) => el("option", { value: place }, `reads ${body.reads[place]}`)));
   const controls = el("div", { class: "view-controls" },
     el("label", { class: "field" }, el("span", {}, "How it lies"), tips),
     el("button", { type: "button", onclick: () => lay() }, "Lay it so"));
@@ -96,7 +97,7 @@ function openSmooth(figure) {
     }
     const top = topmost();
     const lies = dot(axes.eye, standing(body, top).eye) > 0.9999;
-    line.textContent = `${lies ? "It lies and reads" : "It would settle and read"} ${top + 1}, at the tip on top.`;
+    line.textContent = `${lies ? "It lies and reads" : "It would settle and read"} ${body.reads[top]}, at the tip on top.`;
   }
 
   const turn = (aside, over) => { axes = turned(axes, aside, over); draw(); };

@@ -11,10 +11,12 @@ import numpy as np
 import pytest
 from facewright.constraints.errors import UsageError
 from facewright.constraints.solids.smooth.body import SmoothBody
+from facewright.constraints.solids.smooth.companion import tips as tips_of
 from facewright.constraints.solids.smooth.mesh import sphere
 from facewright.search.cli import status_of
 from facewright.search.make.mesh_check import look
-from facewright.search.make.smooth_mesh import numerals, smooth_mesh, tip_directions
+from facewright.search.make.smooth_mesh import smooth_mesh
+from facewright.search.make.smooth_numerals import numerals
 from facewright.search.make.stl import read_stl
 from facewright.search.make.threemf import read_3mf
 
@@ -24,17 +26,17 @@ LOG = SmoothBody("three-sided", 3, (Fraction(1, 100),))
 
 @pytest.mark.parametrize("body", [CUBIC, LOG], ids=["four rests", "three around"])
 def test_numerals_stand_about_their_tips(body: SmoothBody) -> None:
-    tips = tip_directions(body)
+    tips = tips_of(body.symmetry)
     found = numerals(body)
     assert len(found) == (12 if body.group.cubic else 6)
     for one in found:
-        tip = body.points(tips[one.label - 1][None])[0]
+        tip = body.points(tips[int(one.text) - 1][None])[0]
         towards = (tip - one.foot) / np.linalg.norm(tip - one.foot)
         assert one.up @ towards > 0.9, "the head is towards the tip"
         assert np.allclose(np.cross(one.across, one.up), one.normal)
         assert np.allclose(body.points(one.normal[None])[0], one.foot)
         nearest = min(tips, key=lambda other: np.linalg.norm(body.points(other[None])[0] - one.foot))
-        assert nearest is tips[one.label - 1]
+        assert nearest is tips[int(one.text) - 1]
 
 
 def test_the_mesh_is_the_body_less_its_recesses() -> None:

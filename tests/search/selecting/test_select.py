@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from facewright.constraints.brief import parse
+from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
+from facewright.search.cli.common import status
 from facewright.search.finding import answer, engine_for
 from facewright.search.progress import silent
 from facewright.search.rank import Ranked, rank, score
 from facewright.search.report.contents import ranked_designs
 from facewright.search.report.scores import load_scores
 from facewright.search.runs import perform
+from facewright.search.selecting.bounds import Aim, Goal
 from facewright.search.selecting.select import best_by_bounds
-from facewright.search.stop import never
+from facewright.search.selecting.walk import Walk
+from facewright.search.stop import Stopped, never
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
@@ -27,8 +32,12 @@ def question(body: str) -> Numbering:
     return asked
 
 
+def all_designs(asked: Numbering) -> list[NumberingDesign]:
+    return list(engine_for(asked).answer(asked, 20_000, never, 0, silent))
+
+
 def all_ranked(asked: Numbering) -> list[Ranked]:
-    designs = list(engine_for(asked).answer(asked, 20_000, never, 0, silent))
+    designs = all_designs(asked)
     copies = [die.copies for die in asked.dice]
     return rank([score(design, copies, SCORES) for design in designs], asked.rank)
 
@@ -127,7 +136,31 @@ def test_a_stop_leaves_the_first_found_and_says_so() -> None:
 
     asked = question('like = "2d48"\ndice = [48, 48]\nstop = { designs = 3 }')
     closing = Closing("complete", 9, 9, "all", "Nine numberings do it.")
-    designs, said = selected(asked, closing, 3, None, lambda: "interrupted", silent)
+    first = all_designs(asked)[:3]
+    designs, said = selected(asked, closing, first, None, lambda: "interrupted", silent)
     assert designs == ()
     assert said.verdict == "partial"
     assert said.reason.endswith("The search for the best of them ended early (interrupted).")
+
+
+def test_a_selection_cut_short_lists_the_best_found_with_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = question('like = "3d24"\ndice = [24, 24, 24]\nstop = { designs = 9 }')
+    every = all_ranked(asked)
+    whole, cut_at = Walk.all_at_least, every[4].overall
+
+    def cut(walk: Walk, goal: Goal, score: int) -> Iterator[tuple[int, NumberingDesign]]:
+        if isinstance(goal, Aim) and score == cut_at:
+            raise Stopped("interrupted")
+        return whole(walk, goal, score)
+
+    monkeypatch.setattr(Walk, "all_at_least", cut)
+    found = answer(asked, seed=0, stop=never)
+    assert (found.verdict, found.count, len(found.found)) == ("partial", len(every), 9)
+    assert found.outcomes[0].closing.bound == str(cut_at)
+    listed = {one.design.id for one in found.found}
+    assert {one.id for one in every if one.overall > cut_at} <= listed
+    assert "the best 9 found are listed" in found.reason
+    assert f"none of the others scores more than {cut_at} overall" in found.reason
+    assert status(found) == 1
+    monkeypatch.undo()
+    assert status(answer(asked, seed=0, stop=never)) == 0

@@ -1,37 +1,30 @@
 """Designs of several runs and batches side by side: the Pareto front first, the weights second.
 
-Designs are read as a stream, twice: for the least cost, then for the rest. What is held grows with the number of
-different values on the front and with how many designs are wanted, not with how many there are.
+Designs are read as a stream, once the least cost is known. What is held grows with the number of different values on
+the front and with how many designs are wanted, not with how many there are.
 """
 
 from __future__ import annotations
 
 import heapq
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from facewright.constraints.errors import UsageError
-from facewright.search.compared_sources import VALUES, Entry, Source, source_of
+from facewright.search.compared_sources import VALUES, Condition, Entry, Source, source_of
 
 WEIGHTS = {"readability": 2, "cost": 1}
 """What counts how much, among designs that are on the front alike, or behind it alike."""
 
-COST = VALUES.index("cost")
+MOST_BOUNDS = 100_000
+"""So many costs are held from which on scores are known to be bettered: they save comparisons and no more."""
 
 CONDITION = re.compile(
     r"\s*(legible|familiar|readability|cost|distance)\s*(<=|>=|<|>|=)\s*(\d+(?:\.\d+)?(?:/\d+)?)\s*"
 )
-
-TESTS: dict[str, Callable[[Any, Any], bool]] = {
-    "<=": lambda a, b: a <= b,
-    ">=": lambda a, b: a >= b,
-    "<": lambda a, b: a < b,
-    ">": lambda a, b: a > b,
-    "=": lambda a, b: a == b,
-}
 
 
 @dataclass(frozen=True)
@@ -46,7 +39,7 @@ class Compared:
     overall: int = 0
 
 
-def conditions(texts: Sequence[str]) -> tuple[tuple[str, str, Fraction], ...]:
+def conditions(texts: Sequence[str]) -> tuple[Condition, ...]:
     """Conditions such as "legible >= 80"; raises UsageError with every one that is none."""
     found, wrong = [], []
     for text in texts:
@@ -63,9 +56,7 @@ def conditions(texts: Sequence[str]) -> tuple[tuple[str, str, Fraction], ...]:
     return tuple(found)
 
 
-def compared(
-    names: Sequence[str], keep: Sequence[tuple[str, str, Fraction]], most: int
-) -> tuple[list[Compared], int, int]:
+def compared(names: Sequence[str], keep: Sequence[Condition], most: int) -> tuple[list[Compared], int, int]:
     """The best designs of runs and batches.
 
     Params:
@@ -76,14 +67,15 @@ def compared(
     Raises: UsageError, RunError where there is no such run, or one without scores.
     """
     sources = [source_of(name) for name in names]
-    tests = [_test(*one) for one in keep]
-    cheapest = min((entry.values[COST] for _, entry in _entries(sources, tests)), default=0)
+    costs = [source.cheapest(keep) for source in sources]
+    cheapest = min((one for one in costs if one is not None), default=0.0)
     front, best, many = Front(most), _Best(most), 0
-    for source, entry in _entries(sources, tests):
-        many += 1
-        overall = _overall(entry.values, cheapest)
-        front.take(entry, overall, source)
-        best.take(entry, overall, source)
+    for source in sources:
+        for entry in source.entries(keep):
+            many += 1
+            overall = _overall(entry.values, cheapest)
+            front.take(entry, overall, source)
+            best.take(entry, overall, source)
     leading = front.designs()
     known = {entry.name for _, entry, _ in leading}
     ordered = [(*row, True) for row in leading]
@@ -105,7 +97,7 @@ class Front:
         self._most = most
         self._groups: dict[tuple[Any, ...], list[Row]] = {}
         self._sizes: dict[tuple[Any, ...], int] = {}
-        self._lately: tuple[Any, ...] | None = None
+        self._bounds: dict[tuple[Any, ...], tuple[float, bool]] = {}
 
     @property
     def size(self) -> int:
@@ -115,18 +107,21 @@ class Front:
     def take(self, entry: Entry, overall: int, source: Source) -> None:
         """Takes a design in unless another betters it; what it betters goes."""
         legible, familiar, _, cost, distance = entry.values
+        alike = (legible, familiar, distance)
+        # what costs more than a design alike is bettered, and so is what costs as much as one that is bettered
+        if (bound := self._bounds.get(alike)) is not None and (cost, False) >= bound:
+            return
         place = (-legible, -familiar, cost, distance)
         group = self._groups.get(place)
         if group is None:
-            if self._lately is not None and _betters(self._lately, place):
+            if len(self._bounds) == MOST_BOUNDS:
+                self._bounds.clear()
+            bettered = any(_no_worse(other, place) for other in self._groups)
+            self._bounds[alike] = (cost, not bettered)
+            if bettered:
                 return
-            for other in self._groups:
-                if _betters(other, place):
-                    self._lately = other  # the next design is likely to be bettered by it too
-                    return
-            for other in [one for one in self._groups if _betters(place, one)]:
+            for other in [one for one in self._groups if _no_worse(place, one)]:
                 del self._groups[other], self._sizes[other]
-            self._lately = None
             group = self._groups[place] = []
             self._sizes[place] = 0
         self._sizes[place] += 1
@@ -163,22 +158,6 @@ def _best_first(row: Row) -> tuple[int, str]:
     return -row[0], row[1].name
 
 
-def _entries(
-    sources: Iterable[Source], tests: Sequence[Callable[[Entry], bool]]
-) -> Iterator[tuple[Source, Entry]]:
-    for source in sources:
-        for entry in source.entries():
-            if all(test(entry) for test in tests):
-                yield source, entry
-
-
-def _test(name: str, sign: str, bound: Fraction) -> Callable[[Entry], bool]:
-    """A condition; scores are decimals as they are shown, and a bound is such a decimal, distances are fractions."""
-    at, fits = VALUES.index(name), TESTS[sign]
-    than = bound if name == "distance" else float(bound)
-    return lambda entry: fits(entry.values[at], than)
-
-
 def _overall(values: tuple[Any, ...], cheapest: float) -> int:
     _, _, readability, cost, _ = values
     economy = 100 * cheapest / cost if cost else 100.0
@@ -186,9 +165,9 @@ def _overall(values: tuple[Any, ...], cheapest: float) -> int:
     return int(whole / sum(WEIGHTS.values()) + 0.5)
 
 
-def _betters(one: tuple[Any, ...], other: tuple[Any, ...]) -> bool:
-    """Whether values, less being better, are nowhere worse than others and somewhere better."""
-    return one != other and all(mine <= theirs for mine, theirs in zip(one, other, strict=True))
+def _no_worse(one: tuple[Any, ...], other: tuple[Any, ...]) -> bool:
+    """Whether values, less being better, are nowhere worse than others."""
+    return one[0] <= other[0] and one[1] <= other[1] and one[2] <= other[2] and bool(one[3] <= other[3])
 
 
 def _told(overall: int, entry: Entry, source: Source, front: bool) -> Compared:

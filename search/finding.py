@@ -28,6 +28,9 @@ SHARD = 500
 Keep = Callable[[Sequence[FoundDesign], SetOutcome | None], None]
 """Told of each shard of designs, and with the last one of a set of its outcome: both belong in one transaction."""
 
+Renew = Callable[[Sequence[FoundDesign], Sequence[SetOutcome]], None]
+"""Told of the designs and outcomes that take the place of all that were kept, in one transaction."""
+
 
 def find(
     question: Question | str | Path,
@@ -98,6 +101,7 @@ def answer(
     done: Sequence[SetOutcome] = (),
     earlier: Sequence[FoundDesign] = (),
     keep: Keep = lambda _shard, _outcome: None,
+    renew: Renew = lambda _found, _outcomes: None,
     limit: int | None = None,
     workers: int = 1,
     settings: Settings | None = None,
@@ -112,6 +116,7 @@ def answer(
         done: outcomes of the first sets, from an earlier run.
         earlier: the designs of those.
         keep: told of each shard of designs, and of the outcome of each set with its last one.
+        renew: told of the best designs where they take the place of those told before, and of all outcomes.
         limit: how many designs to list; without it the brief's own limit, or 10,000.
         workers: processes that share the sets of dice of a choice.
         settings: for the scores by which the best are selected where the brief lists only some; the usual ones
@@ -139,9 +144,34 @@ def answer(
         else:
             alone = question.alone(question.sets[position])
             only = len(question.sets) == 1 and not question.choice
-            outcome = one_set(alone, position, room, seed, stop, report, keep, found, settings, explain=only)
+            outcome = one_set(alone, position, room, seed, stop, report, keep, found, explain=only)
         outcomes.append(outcome)
-    return Answer(question, tuple(outcomes), tuple(found), seed)
+    whole = Answer(question, tuple(outcomes), tuple(found), seed)
+    return _selected(whole, most, settings, stop, report, renew)
+
+
+def _selected(
+    whole: Answer, most: int, settings: Settings | None, stop: Stop, report: Progress, renew: Renew
+) -> Answer:
+    """The answer with the best designs in the place of the first found, where the brief lists only some."""
+    if not whole.question.stop.designs:
+        return whole
+    from facewright.search.selecting.select import is_selected, selected, to_select
+
+    question, outcomes = whole.question, whole.outcomes
+    if not to_select(question, outcomes, most) or is_selected(question, outcomes, most, settings):
+        return whole
+    started = time.perf_counter()
+    designs, told = selected(question, outcomes, whole.found[:most], most, settings, whole.seed, stop, report)
+    known = {(one.set, one.design): one for one in whole.found}
+    found = tuple(
+        known.get(one) or recounted(question.alone(question.sets[one.set]), one.design, one.set, whole.engine)
+        for one in designs
+    )
+    seconds = told[-1].seconds + time.perf_counter() - started
+    outcomes = (*told[:-1], replace(told[-1], seconds=seconds))
+    renew(found, outcomes)
+    return replace(whole, outcomes=outcomes, found=found)
 
 
 def _with_room(question: DiceQuestion, outcome: SetOutcome, room: int) -> SetOutcome:
@@ -182,17 +212,16 @@ def one_set(
     report: Progress,
     keep: Keep,
     found: list[FoundDesign],
-    settings: Settings | None = None,
     explain: bool = False,
 ) -> SetOutcome:
     """Answers a question about one set of dice; its designs go to `found`, shard by shard to `keep`.
 
-    `explain` looks for the plainest reason where there is none, and for the best where there are more than are listed.
+    `explain` looks for the plainest reason where there is none.
     """
     started = time.perf_counter()
     before = len(found)
     kept = before
-    name, answering = _answering(alone, room, stop, seed, report)
+    name, answering = answering_of(alone, room, stop, seed, report)
     for design in answering:
         found.append(recounted(alone, design, position, name))
         if len(found) - kept >= SHARD:
@@ -203,27 +232,13 @@ def one_set(
         from facewright.search.clash import explained
 
         closing = explained(alone, closing, seed, stop, report)
-        listed = len(found) - before
-        if (
-            name == "factors"
-            and alone.stop.designs
-            and 0 < listed < closing.count
-            and closing.verdict == "complete"
-        ):
-            from facewright.search.selecting.select import selected
-
-            first = [one.design for one in found[before:]]
-            designs, closing = selected(alone, closing, first, settings, stop, report)
-            if designs:
-                found[before:] = [recounted(alone, design, position, name) for design in designs]
-                kept = before
     seconds = time.perf_counter() - started
     outcome = SetOutcome(alone.dice, name, closing, len(found) - before, seconds)
     keep(found[kept:], outcome)
     return outcome
 
 
-def _answering(
+def answering_of(
     alone: DiceQuestion, room: int, stop: Stop, seed: int, report: Progress
 ) -> tuple[str, Answering]:
     """The answer of the engine that takes a question, and the engine's name."""

@@ -13,7 +13,9 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from facewright.constraints.contest import Contest
 from facewright.constraints.errors import FacewrightError, RunError
+from facewright.constraints.question import Numbering
 from facewright.constraints.question_form import Question, any_to_form
 from facewright.constraints.texts import quoted
 from facewright.search.finding import answered
@@ -77,7 +79,7 @@ def perform(
                 whole = _laid_out(store, known, settings, seed, stop, report)
                 return whole, "known" if whole.layouts == known.layouts else "resumed"
             fresh = store.noted("started") is None
-            done = _settled(store, question, most, settings)
+            done = _settled(store, question, most)
             _begin(store, folder, question, most, brief, seed)
             whole = _go_on(store, question, done, seed, stop, report, most, workers, settings)
             whole = _laid_out(store, whole, settings, seed, stop, report)
@@ -110,26 +112,24 @@ def _store(folder: Path, question: Question) -> Store:
 
 def _known(store: Store, question: Question, most: int, settings: Settings | None) -> Any | None:
     """The stored answer, where nothing is left to do for so many designs."""
-    if not store.noted("ended") or len(_settled(store, question, most, settings)) < len(question.sets):
+    settled = _settled(store, question, most)
+    if not store.noted("ended") or len(settled) < len(question.sets):
         return None
+    if isinstance(question, Numbering | Contest) and question.stop.designs:
+        from facewright.search.selecting.select import is_selected, to_select
+
+        # the best were selected, by the weights and for the number that are wanted now
+        if to_select(question, settled, most) and not is_selected(question, settled, most, settings):
+            return None
     return _cut(store.answer(), question, most)
 
 
-def _settled(store: Store, question: Question, most: int, settings: Settings | None) -> tuple[Any, ...]:
-    """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now.
-
-    Where the best were selected, it must have been by the weights and for the number that are wanted now.
-    """
-    from facewright.search.selecting.select import key_of, selects
-
+def _settled(store: Store, question: Question, most: int) -> tuple[Any, ...]:
+    """Outcomes that need not be worked out again: those no stop cut short, with as many designs as are wanted now."""
     enough = (store.noted("limit") or 0) >= most
-    by = key_of(question, most, settings) if selects(question) else None
     settled = []
     for outcome in store.outcomes():
         if outcome.closing.verdict == "partial" or not (enough or outcome.listed == outcome.closing.count):
-            break
-        chosen = outcome.closing.selection
-        if outcome.engine == "factors" and most < outcome.closing.count and (chosen or {}).get("by") != by:
             break
         settled.append(outcome)
     return tuple(settled)
@@ -191,9 +191,7 @@ def _go_on(
     def keep(shard: Sequence[Any], outcome: Any) -> None:
         nonlocal position
         ids.update(one.design.id for one in shard)
-        if outcome is not None and outcome.closing.selection:
-            store.drop_others({one.design.id for one in shard}, position)
-        elif outcome is not None and outcome.closing.verdict == "partial":
+        if outcome is not None and outcome.closing.verdict == "partial":
             store.append(shard, None, position)
             shard, outcome = (), _with_earlier(outcome, store.size(position), stop)
         elif outcome is not None and optimal:
@@ -214,6 +212,7 @@ def _go_on(
         limit=limit,
         workers=workers,
         settings=settings,
+        **({"renew": store.renew} if isinstance(question, Numbering | Contest) else {}),
     )
     return _cut(store.answer(), question, limit)
 

@@ -30,6 +30,9 @@ KEPT = "What was found until now is kept; make room and give the same command ag
 IN_ORDER = "CREATE INDEX designs_in_order ON designs (position, number)"
 """Lets designs be read in their order without sorting all of them first."""
 
+INSERT = "INSERT OR IGNORE INTO designs (id, position, labels, distance) VALUES (?, ?, ?, ?)"
+OUTCOME = "INSERT OR REPLACE INTO outcomes VALUES (?, ?)"
+
 SCHEMA = Schema(
     f"""
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
@@ -125,19 +128,23 @@ class Store:
         Designs that are there already stay as they are. An outcome that a stop cut short is no done mark: the set
         is tried again when the run goes on.
         """
-        kind = self._kind
-        rows = [
-            (one.design.id, one.set, json.dumps(kind.form(one.design)), str(one.distance)) for one in shard
-        ]
         with told_of_store(self.path), self._connection as connection:
-            connection.executemany(
-                "INSERT OR IGNORE INTO designs (id, position, labels, distance) VALUES (?, ?, ?, ?)", rows
-            )
+            connection.executemany(INSERT, self._rows(shard))
             if outcome is not None:
-                form = {k: v for k, v in asdict(outcome).items() if k not in ("dice", "solid")}
-                connection.execute(
-                    "INSERT OR REPLACE INTO outcomes VALUES (?, ?)", (position, json.dumps(form))
-                )
+                connection.execute(OUTCOME, (position, _outcome_form(outcome)))
+
+    def renew(self, found: Sequence[Any], outcomes: Sequence[Any]) -> None:
+        """Keeps these designs and outcomes in the place of all that there are: all or nothing."""
+        with told_of_store(self.path), self._connection as connection:
+            connection.execute("DELETE FROM designs")
+            connection.executemany(INSERT, self._rows(found))
+            connection.executemany(
+                OUTCOME, [(position, _outcome_form(one)) for position, one in enumerate(outcomes)]
+            )
+
+    def _rows(self, shard: Sequence[Any]) -> list[tuple[str, int, str, str]]:
+        form = self._kind.form
+        return [(one.design.id, one.set, json.dumps(form(one.design)), str(one.distance)) for one in shard]
 
     @cached_property
     def _kind(self) -> Kind:
@@ -221,6 +228,10 @@ class Store:
         known = replace(self.outline(), found=tuple(self.designs()))
         laid = self.layouts()
         return replace(known, layouts=laid) if laid else known
+
+
+def _outcome_form(outcome: Any) -> str:
+    return json.dumps({k: v for k, v in asdict(outcome).items() if k not in ("dice", "solid")})
 
 
 def _connected(path: Path) -> sqlite3.Connection:

@@ -248,14 +248,20 @@ def first_found(listed: int) -> str:
     return "the first one found is listed" if listed == 1 else f"the first {listed:,} found are listed"
 
 
-def best_listed(question: Numbering, listed: int, overall: int) -> str:
+def among_best(here: int, listed: int) -> str:
+    """What is said of a set of dice so many of whose designs are among the best of several sets."""
+    are = "is" if here == 1 else "are"
+    return f"{here:,} of them {are} among the {listed:,} listed, the best of all sets of dice"
+
+
+def best_listed(question: DiceQuestion, listed: int, overall: int) -> str:
     """What is said where the best of more designs are listed, and what is proved of the others."""
     by = _weights(question)
     best = "the best one is listed" if listed == 1 else f"the best {listed:,} are listed"
     return f"{best} (weights: {by}), and none of the others scores more than {overall} overall"
 
 
-def best_so_far(question: Numbering, listed: int, bound: int, cut: str) -> str:
+def best_so_far(question: DiceQuestion, listed: int, bound: int, cut: str) -> str:
     """What is said where the search for the best of more designs was cut short: what it found, and its bound."""
     by = _weights(question)
     best = "the best one found is listed" if listed == 1 else f"the best {listed:,} found are listed"
@@ -263,7 +269,7 @@ def best_so_far(question: Numbering, listed: int, bound: int, cut: str) -> str:
     return f"{best} (weights: {by}); {ended}"
 
 
-def _weights(question: Numbering) -> str:
+def _weights(question: DiceQuestion) -> str:
     return series(f"{name} {weight}" for name, weight in question.rank if weight)
 
 

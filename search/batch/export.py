@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from facewright.search.batch.plan import short
@@ -83,11 +84,11 @@ def answers_table(store: BatchStore) -> Table:
     return Table(columns, rows)
 
 
-def _axes(store: BatchStore) -> list[str]:
-    return [str(one) for one in store.noted("varies", [])]
+def _axes(store: BatchStore) -> tuple[str, ...]:
+    return tuple(str(one) for one in store.noted("varies", []))
 
 
-def _named(axes: list[str]) -> list[Column]:
+def _named(axes: tuple[str, ...]) -> list[Column]:
     """Columns for what varies; one that a key of ours is called too has `asked.` before it."""
     ours = {
         "number",
@@ -105,6 +106,7 @@ def _named(axes: list[str]) -> list[Column]:
     return [(f"asked.{axis}" if axis in ours else axis, TEXT) for axis in axes]
 
 
-def _values(axes: list[str], chosen: str) -> list[str | None]:
+@lru_cache(maxsize=16)  # a question's designs stand together
+def _values(axes: tuple[str, ...], chosen: str) -> tuple[str | None, ...]:
     values = dict(json.loads(chosen))
-    return [short(values[axis]) if axis in values else None for axis in axes]
+    return tuple(short(values[axis]) if axis in values else None for axis in axes)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
@@ -34,10 +35,10 @@ def taken_from_others(store: BatchStore, folder: Path) -> int:
 
 
 def _copied(store: BatchStore, other: BatchStore, name: str) -> int:
-    keys = [key for key, _ in store.open_jobs()]
+    waiting = store.open_jobs()
     copied = 0
-    for at in range(0, len(keys), TOGETHER):
-        found = list(_results(other, keys[at : at + TOGETHER], name))
+    while keys := [key for key, _ in itertools.islice(waiting, TOGETHER)]:
+        found = list(_results(other, keys, name))
         store.keep(found)
         copied += len(found)
     return copied

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -11,19 +10,13 @@ from facewright.constraints.grammar import counted
 from facewright.search.batch.plan import short
 from facewright.search.batch.store import BatchStore
 from facewright.search.folders import BATCH, REPORT, write_text
-from facewright.search.report.shell import day, policy, script_json, scripts, styles, template
-from facewright.search.report.strips import label_text
+from facewright.search.report.batch_data import held
+from facewright.search.report.shell import day, policy, scripts, styles, template
 
 STYLES = ("page.css", "print.css", "batch.css")
-SCRIPTS = ("dom.js", "batch.js")
-A_QUESTION = 5
-"""Designs of each question that the page holds."""
-
-BEST = 200
-"""Designs in the list of the best."""
-
-ROOM = 60
-"""Characters for the labels of a die."""
+SCRIPTS = ("dom.js", "strip.js", "batch-data.js", "batch.js", "batch-designs.js")
+FAILURES = 500
+"""Failures that the page lists."""
 
 CAUTIONS = (
     "The chances are those of ideal bodies; measure and roll a prototype before you say anything of it.",
@@ -44,149 +37,58 @@ def batch_page(store: BatchStore, run: str = "") -> str:
     from markupsafe import Markup
 
     axes = [str(one) for one in store.noted("varies", [])]
-    questions = _questions(store, axes)
-    failures = [one for one in questions if one["status"] not in ("answered", "open")]
+    counts, failures, page = _counts(store), _failures(store), held(store, axes)
     run_scripts = scripts((), SCRIPTS)
     return template("batch.html").render(
         policy=policy(run_scripts),
         css=Markup(styles(STYLES)),
         scripts=[Markup(one) for one in run_scripts],
-        data=Markup(script_json(_packed(axes, questions))),
+        data=Markup(page.json),
         run=run,
         written=day(str(store.noted("ended") or "")),
         title=store.noted("title", ""),
         note=store.noted("note", ""),
-        sentence=_sentence(questions),
-        failures=failures[:500],
-        more_failures=max(0, len(failures) - 500),
-        best=_best(store),
-        several=len(axes) > 1,
+        sentence=_sentence(counts),
+        failures=failures,
+        more_failures=counts["failed"] - len(failures),
+        page=page,
         cautions=CAUTIONS,
     )
 
 
-def _questions(store: BatchStore, axes: Sequence[str]) -> list[dict[str, Any]]:
-    found = []
+def _failures(store: BatchStore) -> list[dict[str, Any]]:
+    """The first questions that were tried and have no answer."""
     query = (
-        "SELECT number, questions.key, chosen, brief, status, verdict, count, count_is, reason, engine, seconds, "
-        "taken_from FROM questions LEFT JOIN answers USING (key) ORDER BY number"
-    )
-    for (
-        number,
-        key,
-        chosen,
-        brief,
-        status,
-        verdict,
-        count,
-        count_is,
-        reason,
-        engine,
-        seconds,
-        taken,
-    ) in store.rows(query):
-        values = dict(json.loads(chosen))
-        found.append(
-            {
-                "number": number,
-                "key": key,
-                "values": [short(values[axis]) if axis in values else "" for axis in axes],
-                "brief": brief,
-                "status": status or "open",
-                "verdict": verdict,
-                "count": count,
-                "count_is": count_is,
-                "reason": reason or "Not answered yet.",
-                "engine": engine,
-                "seconds": seconds,
-                "taken": taken,
-                "words": ", ".join(f"{axis} {short(value)}" for axis, value in values.items()),
-            }
-        )
-    designs: dict[str, list[Any]] = {}
-    query = (
-        "SELECT key, id, form, overall, legible, familiar, cost, distance FROM designs WHERE place <= ? "
-        "ORDER BY key, place"
-    )
-    for key, *rest in store.rows(query, (A_QUESTION,)):
-        designs.setdefault(key, []).append(_design(*rest))
-    for one in found:
-        one["designs"] = designs.get(one["key"], [])
-    return found
-
-
-def _design(
-    ident: str, form: str, overall: float | None, legible: Any, familiar: Any, cost: Any, distance: Any
-) -> list[Any]:
-    return [ident[:8], dice_words(json.loads(form)), overall, legible, familiar, cost, distance]
-
-
-def dice_words(form: dict[str, Any]) -> list[str]:
-    """The dice of a design, or its solid, a line each."""
-    if "dice" in form:
-        return [f"{die['solid']}: {label_text(die['labels'], ROOM)}" for die in form["dice"]]
-    return [str(form.get("solid", ""))]
-
-
-def _sentence(questions: Sequence[dict[str, Any]]) -> str:
-    answered = [one for one in questions if one["status"] == "answered"]
-    with_designs = sum(one["count"] not in ("0", None) for one in answered)
-    none = sum(one["verdict"] == "none" for one in answered)
-    parts = [f"{counted(with_designs, 'question')} of {len(questions):,} can be done"]
-    if none:
-        parts.append(f"{none:,} are proved to be impossible")
-    early = sum(one["verdict"] == "partial" for one in answered)
-    if early:
-        parts.append(f"{early:,} were cut short by their limit")
-    failed = sum(one["status"] not in ("answered", "open") for one in questions)
-    if failed:
-        parts.append(f"{failed:,} failed")
-    left = sum(one["status"] == "open" for one in questions)
-    if left:
-        parts.append(f"{left:,} are not answered yet")
-    text = ", ".join(parts)
-    return text[:1].upper() + text[1:] + "."
-
-
-def _best(store: BatchStore) -> list[dict[str, Any]]:
-    query = (
-        "SELECT chosen, id, form, overall, legible, familiar, cost, verdict FROM products WHERE overall IS NOT NULL "
-        "ORDER BY overall DESC, cost, id LIMIT ?"
+        "SELECT chosen, status, reason FROM questions JOIN answers USING (key) WHERE status <> 'answered' "
+        "ORDER BY number LIMIT ?"
     )
     return [
         {
-            "words": ", ".join(short(value) for _, value in json.loads(chosen)),
-            "id": ident[:8],
-            "dice": dice_words(json.loads(form)),
-            "overall": overall,
-            "legible": legible,
-            "familiar": familiar,
-            "cost": cost,
+            "words": ", ".join(f"{name} {short(value)}" for name, value in json.loads(chosen)),
+            "status": status,
+            "reason": reason,
         }
-        for chosen, ident, form, overall, legible, familiar, cost, _ in store.rows(query, (BEST,))
+        for chosen, status, reason in store.rows(query, (FAILURES,))
     ]
 
 
-def _packed(axes: Sequence[str], questions: Sequence[dict[str, Any]]) -> dict[str, Any]:
-    """The questions as short lists, texts that repeat written once."""
-    texts: dict[str, int] = {}
+def _counts(store: BatchStore) -> dict[str, int]:
+    """How many questions there are of each sort."""
+    sorts = {
+        "can be done": "status = 'answered' AND count IS NOT NULL AND count <> '0'",
+        "are proved to be impossible": "status = 'answered' AND verdict = 'none'",
+        "were cut short by their limit": "status = 'answered' AND verdict = 'partial'",
+        "failed": "status <> 'answered'",
+        "are not answered yet": "status IS NULL",
+    }
+    sums = ", ".join(f"TOTAL({condition})" for condition in sorts.values())
+    [(asked, *found)] = store.rows(f"SELECT COUNT(*), {sums} FROM questions LEFT JOIN answers USING (key)")
+    return {"asked": asked, **{sort: int(many) for sort, many in zip(sorts, found, strict=True)}}
 
-    def place(text: str) -> int:
-        return texts.setdefault(text, len(texts))
 
-    rows = [
-        [
-            [place(value) for value in one["values"]],
-            one["status"],
-            one["verdict"],
-            one["count"],
-            one["count_is"] == "at least",
-            place(one["reason"]),
-            place(one["brief"]),
-            one["seconds"],
-            one["designs"],
-            one["taken"],
-        ]
-        for one in questions
-    ]
-    return {"axes": list(axes), "rows": rows, "texts": list(texts)}
+def _sentence(counts: dict[str, int]) -> str:
+    asked, done, *others = counts.items()
+    parts = [f"{counted(done[1], 'question')} of {asked[1]:,} {done[0]}"]
+    parts += [f"{many:,} {sort}" for sort, many in others if many]
+    text = ", ".join(parts)
+    return text[:1].upper() + text[1:] + "."

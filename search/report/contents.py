@@ -33,13 +33,13 @@ def ranked_designs(answer: Answer, settings: Settings) -> list[Ranked]:
     """The designs of an answer scored and ranked by the weights of its question."""
     sets = answer.question.sets
     scored = [score(one.design, [die.copies for die in sets[one.set]], settings) for one in answer.found]
-    chosen = [outcome.closing.selection for outcome in answer.outcomes]
+    chosen = next((one.closing.selection for one in answer.outcomes if one.closing.selection), None)
     cheapest = None
-    if len(chosen) == 1 and chosen[0] is not None:
+    if chosen is not None:
         from facewright.search.selecting.select import key_of
 
-        if chosen[0]["by"] == key_of(answer.question, len(answer.found), settings):
-            cheapest = chosen[0]["cheapest"]
+        if chosen["by"] == key_of(answer.question, len(answer.found), settings):
+            cheapest = chosen["cheapest"]
     return rank(scored, answer.question.rank, cheapest)
 
 

@@ -522,7 +522,8 @@ def main() -> None:
     big = [(k, n) for k in (3, 4) for n in some] + (
         [] if asked.quick else [(5, 60), (6, 60), (3, 96), (3, 120)]
     )
-    print("\n".join(growth(two + more + big)))
+    print("\n".join(growth(two + more + big)), flush=True)
+    import_module("batches").batches(quick=asked.quick)
 
 
 if __name__ == "__main__":

@@ -130,7 +130,7 @@ def test_the_limit_on_designs_holds_over_all_sets(run: Run) -> None:
         status, out, _ = run("find", "brief.toml", "--json", "--workers", workers, brief=limited)
         answer = json.loads(out)
         assert (status, len(answer["designs"]), answer["count"]) == (0, 4, whole["count"])
-        assert "the first 4 found are listed" in answer["reason"]
+        assert "the best 4 are listed" in answer["reason"]
 
 
 def test_none_and_partial_end_as_the_contract_says(run: Run) -> None:

@@ -92,7 +92,7 @@ def test_a_front_read_as_a_stream_is_that_of_all_pairs(rows: list[Any], most: in
     source: Any = None
     front = Front(most)
     for at, values in enumerate(rows):
-        front.take(Entry(f"{at:03}", "", values, None), values[2], source)
+        front.take(Entry("lot", f"{at:03}", values, None), values[2], source)
 
     def worse(one: Any, other: Any) -> bool:
         mine, theirs = ((-legible, -familiar, cost, far) for legible, familiar, _, cost, far in (one, other))
@@ -100,7 +100,7 @@ def test_a_front_read_as_a_stream_is_that_of_all_pairs(rows: list[Any], most: in
 
     on = [(at, one) for at, one in enumerate(rows) if not any(worse(one, other) for other in rows)]
     assert front.size == len(on)
-    first = sorted((-one[2], f"{at:03}") for at, one in on)[:most]
+    first = sorted((-one[2], f"lot/{at:03}") for at, one in on)[:most]
     assert [(-overall, entry.name) for overall, entry, _ in front.designs()][:most] == first
 
 
@@ -117,6 +117,24 @@ def test_conditions_hold_for_all(rank: Any) -> None:
     status, _, err = rank("night", "--keep", "nice > 3", "--keep", "legible")
     assert status == 2
     assert "'nice > 3', 'legible'" in err
+
+
+@pytest.mark.parametrize("run", ["many", "night"])
+def test_conditions_of_stores_and_of_streams_are_the_same(rank: Any, run: str) -> None:
+    everything = rank(run, "--json", "--most", "1000")["designs"]
+    values = sorted({one["cost"] for one in everything})
+    for sign, fits in (
+        ("<=", lambda a, b: a <= b),
+        (">=", lambda a, b: a >= b),
+        ("<", lambda a, b: a < b),
+        (">", lambda a, b: a > b),
+        ("=", lambda a, b: a == b),
+    ):
+        for bound in (values[0], values[len(values) // 2], values[-1], 2.345):
+            told = rank(run, "--json", "--most", "1000", "--keep", f"cost {sign} {bound}")
+            wanted = sorted(one["id"] for one in everything if fits(one["cost"], bound))
+            assert sorted(one["id"] for one in told["designs"]) == wanted
+            assert told["compared"] == len(wanted)
 
 
 def test_the_table_and_what_cannot_be_compared(rank: Any) -> None:

@@ -12,7 +12,7 @@ from itertools import permutations
 from math import factorial, prod
 
 from facewright.constraints.orders import Order
-from facewright.search.engines.orders.sums import Edge, Layer
+from facewright.search.engines.orders.sums import Drawn, Edge, Layer
 
 Ways = dict[Order, int]
 
@@ -36,15 +36,13 @@ def insertions(base: Sequence[int], faces: Sequence[int]) -> tuple[list[Layer], 
         for order in orders:
             place = order.index(dice - 1)
             adds.append(over.get(order[:place], 0) * under.get(order[place + 1 :], 0))
-        layers.append(
-            {
-                used: [
-                    Edge(used + more, more, tuple(more * one for one in adds))
-                    for more in range(new - used + 1)
-                ]
-                for used in range(new + 1)
-            }
-        )
+        edges = {
+            used: [
+                Edge(used + more, more, tuple(more * one for one in adds)) for more in range(new - used + 1)
+            ]
+            for used in range(new + 1)
+        }
+        layers.append(Drawn(edges))
     return layers, (prod(faces) // factorial(dice),) * len(orders)
 
 

@@ -12,7 +12,7 @@ from math import prod
 
 from facewright.constraints.orders import EVERY, is_fair, order_ways
 from facewright.search.engines.orders.paths import Point, Weigh, stepped, too_early, word_layers
-from facewright.search.engines.orders.sums import Edge, Layer, Sums
+from facewright.search.engines.orders.sums import Drawn, Edge, Layer, Sums
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, Stopped, never
 
@@ -91,5 +91,5 @@ def _blocks(kinds: Sequence[Hashable], half: Sequence[int], weigh: Weigh) -> tup
                 point = stepped(point, die)
             if not early:
                 edges.append(Edge(point, choice, tuple(map(sum, zip(*adds, strict=True)))))
-        layers.append({(at,) * dice: edges})
+        layers.append(Drawn({(at,) * dice: edges}))
     return layers, spelled

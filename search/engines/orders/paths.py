@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
-from itertools import product
+from collections.abc import Callable, Hashable, Iterable, Sequence
+from dataclasses import dataclass
 from math import prod
+from typing import Any
 
 from facewright.constraints.orders import EVERY, FIRST
 from facewright.search.engines.orders.sums import Edge, Layer
@@ -39,22 +40,39 @@ def layers_of(
     return word_layers(kinds, faces, weigh), wanted
 
 
+@dataclass(frozen=True)
+class WordLayer:
+    """The letters that can stand at one place of a word with so many letters of each die, whatever they add.
+
+    Points are worked out when they are asked for: many dice of many faces have more than can be listed.
+    """
+
+    kinds: Sequence[Hashable]
+    faces: Sequence[int]
+    weigh: Weigh
+
+    def leaving(self, point: Any) -> list[Edge]:
+        """The letters that can follow at a point."""
+        return [
+            Edge(stepped(point, die), die, self.weigh(die, point))
+            for die in range(len(self.faces))
+            if point[die] < self.faces[die] and not too_early(self.kinds, point, die)
+        ]
+
+    def before(self, points: Iterable[Any]) -> list[Point]:
+        """The points from which a letter leads to one of these, in order."""
+        found = {stepped(point, die, -1) for point in points for die, so_far in enumerate(point) if so_far}
+        return sorted(found)
+
+
 def word_layers(kinds: Sequence[Hashable], faces: Sequence[int], weigh: Weigh) -> list[Layer]:
     """The layered graph of all words with so many letters of each die, whatever the letters add."""
-    layers: list[dict[Hashable, list[Edge]]] = [{} for _ in range(sum(faces))]
-    for point in product(*(range(count + 1) for count in faces)):
-        if sum(point) < sum(faces):
-            layers[sum(point)][point] = [
-                Edge(stepped(point, die), die, weigh(die, point))
-                for die in range(len(faces))
-                if point[die] < faces[die] and not too_early(kinds, point, die)
-            ]
-    return list(layers)
+    return [WordLayer(kinds, faces, weigh)] * sum(faces)
 
 
-def stepped(point: Point, die: int) -> Point:
-    """The point after one more letter of a die."""
-    return (*point[:die], point[die] + 1, *point[die + 1 :])
+def stepped(point: Point, die: int, by: int = 1) -> Point:
+    """The point after one more letter of a die, or so many."""
+    return (*point[:die], point[die] + by, *point[die + 1 :])
 
 
 def too_early(kinds: Sequence[Hashable], point: Point, die: int) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, Stopped, never
@@ -13,10 +13,13 @@ if TYPE_CHECKING:
     import numpy as np
 
     Table = np.ndarray[Any, np.dtype[Any]]
-    States = dict[Hashable, tuple[Table, Table]]
+    States = dict[Any, tuple[Table, Table]]
 
 MOST_STATES = 2_000_000
 """How many states (node, sum so far) one layer may have."""
+
+MOST_SAMPLED = 250_000_000
+"""How many numbers the states of all layers of a sample may hold: 2 GB."""
 
 
 class TooMany(Exception):
@@ -32,7 +35,29 @@ class Edge:
     weight: tuple[int, ...]
 
 
-Layer = Mapping[Hashable, Sequence[Edge]]
+class Layer(Protocol):
+    """One layer of steps."""
+
+    def leaving(self, node: Any) -> Sequence[Edge]:
+        """The edges from a node."""
+
+    def before(self, nodes: Iterable[Any]) -> Iterable[Any]:
+        """The nodes with an edge to one of these, in a fixed order, and perhaps others."""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A layer given by the edges of each of its nodes."""
+
+    edges: Mapping[Any, Sequence[Edge]]
+
+    def leaving(self, node: Any) -> Sequence[Edge]:
+        """The edges from a node."""
+        return self.edges.get(node, ())
+
+    def before(self, nodes: Iterable[Any]) -> Iterable[Any]:
+        """All nodes of the layer."""
+        return self.edges
 
 
 class Sums:
@@ -43,7 +68,7 @@ class Sums:
     from the end, and the halves fit where their sums add up.
 
     Args:
-        layers: for each node of a layer its edges to the next.
+        layers: the steps.
         first, last: the node before the first and after the last layer.
         wanted: the sum.
         stop: asked whether to stop early; then Stopped is raised.
@@ -75,13 +100,16 @@ class Sums:
         self._ahead: list[States] = [{first: start}]
         for at in range(self._middle):
             report("steps", at, len(layers))
-            steps = [(node, edge.to, edge.weight) for node, edges in layers[at].items() for edge in edges]
-            self._ahead.append(self._sampled(_grown(self._ahead[-1], steps, self._wanted, stop)))
+            states, layer = self._ahead[-1], layers[at]
+            steps = ((node, edge.to, edge.weight) for node in sorted(states) for edge in layer.leaving(node))
+            self._ahead.append(self._sampled(_grown(states, steps, self._wanted, stop)))
         self._back: list[States] = [{last: start}]
         for at in reversed(range(self._middle, len(layers))):
             report("steps", self._middle + len(layers) - at, len(layers))
-            steps = [(edge.to, node, edge.weight) for node, edges in layers[at].items() for edge in edges]
-            self._back.append(self._sampled(_grown(self._back[-1], steps, self._wanted, stop)))
+            states, layer = self._back[-1], layers[at]
+            sources = layer.before(states)
+            steps = ((edge.to, node, edge.weight) for node in sources for edge in layer.leaving(node))
+            self._back.append(self._sampled(_grown(states, steps, self._wanted, stop)))
         self._back.reverse()
         self._joints = list(self._joined())
 
@@ -100,14 +128,17 @@ class Sums:
     def _sampled(self, states: States) -> States:
         """The states, or so many of them taken at random as a layer may have."""
         size = sum(len(ways) for _, ways in states.values())
-        if size <= MOST_STATES:
+        most = MOST_STATES
+        if self._random is not None:
+            most = min(most, max(1, MOST_SAMPLED // (len(self.layers) * (len(self._wanted) + 1))))
+        if size <= most:
             return states
         if self._random is None:
             raise TooMany
         self.whole = False
         sample = {}
         for node, (sums, ways) in states.items():
-            kept = self._random.random(len(ways)) * size < MOST_STATES
+            kept = self._random.random(len(ways)) * size < most
             sample[node] = (sums[kept], ways[kept])
         return sample
 
@@ -129,7 +160,7 @@ class Sums:
             yield ()
             return
         for before, (sums, _) in self._ahead[at - 1].items():
-            for edge in self.layers[at - 1].get(before, ()):
+            for edge in self.layers[at - 1].leaving(before):
                 if edge.to == node and _holds(sums, so_far - edge.weight):
                     for start in self._backwards(at - 1, before, so_far - edge.weight):
                         yield (*start, edge.choice)
@@ -138,7 +169,7 @@ class Sums:
         if at == len(self.layers):
             yield ()
             return
-        for edge in self.layers[at].get(node, ()):
+        for edge in self.layers[at].leaving(node):
             then = self._back[at + 1 - self._middle].get(edge.to)
             if then is not None and _holds(then[0], left - edge.weight):
                 for end in self._forwards(at + 1, edge.to, left - edge.weight):
@@ -147,7 +178,7 @@ class Sums:
 
 def _grown(
     states: States,
-    steps: Sequence[tuple[Hashable, Hashable, tuple[int, ...]]],
+    steps: Iterable[tuple[Any, Any, tuple[int, ...]]],
     wanted: Table,
     stop: Stop,
 ) -> States:

@@ -1,91 +1,97 @@
 // The matrix of a batch: rows and columns chosen among what varies, sorted by a press, each cell opened below.
 
-const data = JSON.parse(document.getElementById("run-data").textContent);
-const text = (place) => data.texts[place];
-const questions = data.rows.map(([values, status, verdict, count, atLeast, reason, brief, seconds, designs, taken]) => ({
-  values: values.map(text), status, verdict, count, atLeast, reason: text(reason), brief: text(brief), seconds, designs, taken,
-}));
-const PAGE = 200;
-const view = { row: 0, column: data.axes.length > 1 ? 1 : -1, held: {}, sort: null, falling: true, shown: PAGE };
+const ROWS = 100, COLUMNS = 24, MOST_SHOWN = 20;
+const asked = questions.status.map((_, at) => at);
+const SAID = { complete: "Complete", none: "Proved: none", best: "Proved: the best", partial: "Stopped early" };
+const view = { row: 0, column: -1, held: new Map(), sort: null, falling: true, fromRow: 0, fromColumn: 0, rows: "", columns: "" };
 
-
-const distinct = (axis) => [...new Set(questions.map((one) => one.values[axis]))];
+// the first two lists with more than one value are the sides; the longer one goes down
+const sides = [...several, ...axes.filter((axis) => axis.options.length === 1)].slice(0, 2).sort((a, b) => b.options.length - a.options.length);
+[view.row, view.column] = [sides[0]?.at ?? -1, sides[1]?.at ?? -1];
 
 /** What a cell says, how it looks, and by what it is sorted. */
-function cellOf(one) {
-  if (!one) return { words: "", look: "empty", value: -3 };
-  if (one.status === "open") return { words: "…", look: "open", value: -2 };
-  if (one.status !== "answered") return { words: "×", look: "failed", value: -2 };
-  if (one.verdict === "none") return { words: "–", look: "none", value: 0 };
-  if (one.verdict === "partial" && one.count === "0") return { words: "?", look: "partial", value: -1 };
-  const number = Number(one.count);
+function cellOf(at) {
+  if (at === undefined) return { words: "", look: "empty", value: -3 };
+  const status = text(questions.status[at]), verdict = text(questions.verdict[at]), count = text(questions.count[at]);
+  if (status === "open") return { words: "…", look: "open", value: -2 };
+  if (status !== "answered") return { words: "×", look: "failed", value: -2 };
+  if (verdict === "none") return { words: "–", look: "none", value: 0 };
+  if (verdict === "partial" && count === "0") return { words: "?", look: "partial", value: -1 };
+  const number = Number(count);
   const words = number < 1e6 ? whole(number) : number.toExponential(1).replace("e+", "·10^");
-  return { words: (one.atLeast ? "≥ " : "") + words, look: one.verdict, value: number };
+  return { words: (questions.at_least[at] ? "≥ " : "") + words, look: verdict, value: number };
 }
 
-/** The questions that agree with what is held for the axes that are neither rows nor columns. */
-function held() {
-  return questions.filter((one) => Object.entries(view.held).every(([axis, value]) => one.values[axis] === value));
+/** Names of a side that hold what was typed. */
+function fitting(options, typed) {
+  return typed ? options.filter((one) => text(one).toLowerCase().includes(typed.toLowerCase())) : options;
+}
+
+/** The cells by row and column, of the questions that agree with what is held for the other lists. */
+function cells() {
+  const rest = axes.filter(({ at }) => at !== view.row && at !== view.column);
+  const down = axes[view.row]?.column, across = axes[view.column]?.column;
+  const byRow = new Map();
+  for (const at of asked) {
+    if (!rest.every((axis) => axis.column[at] === view.held.get(axis.at))) continue;
+    const row = down ? down[at] : END;
+    if (!byRow.has(row)) byRow.set(row, new Map());
+    byRow.get(row).set(across ? across[at] : END, at);
+  }
+  return byRow;
 }
 
 function drawAxes() {
-  const choose = (label, value, options, change) => el("label", { class: "field" }, `${label} `, el("select", { onchange: (event) => { change(event.target.value); view.shown = PAGE; draw(); } },
-    options.map(([key, words]) => el("option", { value: key, selected: String(key) === String(value) }, words))));
-  const axes = data.axes.map((name, at) => [at, name]);
-  const rest = axes.filter(([at]) => at !== view.row && at !== view.column);
-  view.held = Object.fromEntries(rest.map(([at]) => [at, view.held[at] ?? distinct(at)[0]]));
+  const choose = (label, value, options, change) => el("label", { class: "field" }, `${label} `, el("select", { onchange: (event) => { change(Number(event.target.value)); view.fromRow = view.fromColumn = 0; drawAxes(); draw(); } },
+    options.map(([key, words]) => el("option", { value: key, selected: key === value }, words))));
+  const rest = axes.filter(({ at }) => at !== view.row && at !== view.column);
+  view.held = new Map(rest.map(({ at, options }) => [at, view.held.get(at) ?? options[0]]));
   const parts = [];
   if (axes.length > 1) {
-    parts.push(choose("rows", view.row, axes, (value) => { if (Number(value) === view.column) view.column = view.row; view.row = Number(value); view.sort = null; }));
-    parts.push(choose("columns", view.column, axes, (value) => { if (Number(value) === view.row) view.row = view.column; view.column = Number(value); view.sort = null; }));
+    const names = axes.map(({ name, at }) => [at, name]);
+    parts.push(choose("rows", view.row, names, (value) => { if (value === view.column) view.column = view.row; view.row = value; view.sort = null; }));
+    parts.push(choose("columns", view.column, names, (value) => { if (value === view.row) view.row = view.column; view.column = value; view.sort = null; }));
   }
-  for (const [at, name] of rest) parts.push(choose(name, view.held[at], distinct(at).map((one) => [one, one]), (value) => { view.held[at] = value; }));
-  document.getElementById("axes").replaceChildren(...parts);
+  for (const { name, at, options } of rest) if (options.length > 1) parts.push(choose(name, view.held.get(at), options.map((one) => [one, signed(text(one))]), (value) => { view.held.set(at, value); }));
+  const narrowed = (side, axis) => axis && axis.options.length > COLUMNS && field(`only ${axis.name} with`, { type: "search", value: view[side] }, (typed) => { view[side] = typed; view.fromRow = view.fromColumn = 0; draw(); });
+  document.getElementById("axes").replaceChildren(...parts, narrowed("rows", axes[view.row]) || "", narrowed("columns", axes[view.column]) || "");
 }
 
 function draw() {
-  drawAxes();
-  const chosen = held();
-  const columns = view.column < 0 ? ["answer"] : distinct(view.column);
-  const byRow = new Map();
-  for (const one of chosen) {
-    const row = one.values[view.row];
-    if (!byRow.has(row)) byRow.set(row, new Map());
-    byRow.get(row).set(view.column < 0 ? "answer" : one.values[view.column], one);
-  }
-  let rows = [...byRow];
+  const byRow = cells();
+  const columns = axes[view.column] ? fitting(axes[view.column].options, view.columns) : [END];
+  let rows = axes[view.row] ? fitting(axes[view.row].options, view.rows).filter((one) => byRow.has(one)) : [...byRow.keys()];
   if (view.sort !== null) {
-    const value = ([, cells]) => cellOf(cells.get(view.sort)).value;
-    rows = rows.sort((a, b) => (view.falling ? value(b) - value(a) : value(a) - value(b)));
+    const values = new Map(rows.map((row) => [row, cellOf(byRow.get(row).get(view.sort)).value]));
+    rows = [...rows].sort((a, b) => (values.get(b) - values.get(a)) * (view.falling ? 1 : -1));
   }
-  const head = (name) => el("th", { scope: "col", "aria-sort": view.sort === name ? (view.falling ? "descending" : "ascending") : null },
-    el("button", { type: "button", class: "quiet", onclick: () => { view.falling = view.sort === name ? !view.falling : true; view.sort = name; draw(); } }, name));
-  const cell = (one) => {
-    const { words, look } = cellOf(one);
-    return el("td", { class: look }, one ? el("button", { type: "button", title: one.reason.slice(0, 300), onclick: () => open(one) }, words) : "");
+  const head = (name) => sorter(signed(text(name) ?? "answer"), view.sort === name ? (view.falling ? "descending" : "ascending") : null,
+    () => { view.falling = view.sort === name ? !view.falling : true; view.sort = name; view.fromRow = 0; draw(); });
+  const cell = (at) => {
+    const { words, look } = cellOf(at);
+    return el("td", { class: look }, at === undefined ? "" : el("button", { type: "button", title: signed(reasonOf(at)).slice(0, 300), onclick: () => open(at) }, words));
   };
+  const across = columns.slice(view.fromColumn, view.fromColumn + COLUMNS);
   document.getElementById("matrix").replaceChildren(el("table", { class: "matrix" },
-    el("thead", {}, el("tr", {}, el("th", { scope: "col" }, data.axes[view.row] ?? ""), columns.map(head))),
-    el("tbody", {}, rows.slice(0, view.shown).map(([name, cells]) => el("tr", {}, el("th", { scope: "row" }, name), columns.map((column) => cell(cells.get(column))))))),
-    rows.length > view.shown ? el("button", { type: "button", onclick: () => { view.shown += PAGE; draw(); } }, `Show more of ${whole(rows.length)} rows`) : "");
+    el("thead", {}, el("tr", {}, el("th", { scope: "col" }, data.axes[view.row] ?? ""), across.map(head))),
+    el("tbody", {}, rows.slice(view.fromRow, view.fromRow + ROWS).map((row) => el("tr", {}, el("th", { scope: "row" }, signed(text(row) ?? "")), across.map((column) => cell(byRow.get(row).get(column))))))));
+  document.getElementById("pagers").replaceChildren(
+    rows.length > ROWS ? pager(view.fromRow, ROWS, rows.length, "rows", (to) => { view.fromRow = to; draw(); }) : "",
+    columns.length > COLUMNS ? pager(view.fromColumn, COLUMNS, columns.length, "columns", (to) => { view.fromColumn = to; draw(); }) : "");
 }
 
 /** Shows a question: its answer, its best designs, its brief. */
-function open(one) {
-  const names = data.axes.map((axis, at) => `${axis} ${one.values[at]}`).filter((words) => !words.endsWith(" ")).join(", ");
-  const score = (value) => el("td", { class: "number" }, value === null ? "" : String(Math.round(value * 10) / 10));
-  const designs = one.designs.length ? el("div", { class: "scroll" }, el("table", {},
-    el("thead", {}, el("tr", {}, ["design", "dice", "overall", "legible", "familiar", "cost"].map((words, at) => el("th", { scope: "col", class: at > 1 ? "number" : null }, words)))),
-    el("tbody", {}, one.designs.map(([id, dice, overall, legible, familiar, cost]) => el("tr", {}, el("td", { class: "id" }, id),
-      el("td", {}, dice.flatMap((die, at) => (at ? [el("br"), die] : [die]))), score(overall), score(legible), score(familiar), score(cost)))))) : null;
-  const from = one.taken ? ` Taken from the batch ${one.taken}.` : "";
+function open(at) {
+  const names = data.axes.map((axis, place) => [axis, text(questions.values[place][at])]).filter(([, words]) => words).map(([axis, words]) => `${axis} ${signed(words)}`).join(", ");
+  const its = [];
+  designs.question.forEach((one, design) => { if (one === questions.first[at]) its.push(design); });
+  const status = text(questions.status[at]), taken = text(questions.taken[at]), seconds = questions.seconds[at];
+  const shown = its.slice(0, MOST_SHOWN);
+  const told = [status === "answered" ? SAID[text(questions.verdict[at])] : status, seconds < 0 ? "" : `${Number(seconds.toPrecision(2))} s`].filter(Boolean).join("; ");
   document.getElementById("chosen").replaceChildren(
-    el("h2", {}, names || "The question"), el("p", { class: "reason" }, one.reason),
-    el("p", { class: "hint" }, `${one.status === "answered" ? { complete: "Complete", none: "Proved: none", best: "Proved: the best", partial: "Stopped early" }[one.verdict] : one.status}${one.seconds === null ? "" : `; ${one.seconds.toPrecision(2)} s`}.${from}`),
-    designs ?? "", el("details", {}, el("summary", {}, "Its brief, to ask it alone"), el("pre", {}, one.brief)));
+    el("h2", {}, names || "The question"), el("p", { class: "reason" }, signed(reasonOf(at))),
+    el("p", { class: "hint" }, `${told}.${taken ? ` Taken from the batch ${taken}.` : ""}${its.length > shown.length ? ` The first ${shown.length} designs of ${whole(its.length)} on this page:` : ""}`),
+    shown.length ? el("div", { class: "scroll" }, designTable(shown, ["design", "dice", ...numbers])) : "",
+    el("details", {}, el("summary", {}, "Its brief, to ask it alone"), el("pre", {}, briefOf(at))));
   document.getElementById("chosen").scrollIntoView({ block: "nearest" });
 }
-
-// the longer of the first two lists goes down the side
-if (data.axes.length > 1 && distinct(1).length > distinct(0).length) [view.row, view.column] = [1, 0];
-draw();

@@ -15,8 +15,8 @@ from facewright.search.engines.orders import sums as sums_module
 from facewright.search.engines.orders.engine import Orders, fair_words_of
 from facewright.search.engines.orders.insertion import inserted, insertions
 from facewright.search.engines.orders.mirror import fair_words
-from facewright.search.engines.orders.paths import additive, layers_of
-from facewright.search.engines.orders.sums import Edge, Sums, TooMany
+from facewright.search.engines.orders.paths import WordLayer, additive, layers_of
+from facewright.search.engines.orders.sums import Drawn, Edge, Sums, TooMany
 from facewright.search.progress import silent
 from facewright.search.recount_contests import recount_contest
 from facewright.search.stop import Limits, Stopped, never
@@ -115,7 +115,7 @@ def _wanted(faces: tuple[int, ...]) -> tuple[tuple[int, ...]]:
 
 
 def test_paths_of_a_small_graph_by_hand() -> None:
-    layers = [{0: [Edge(0, 0, (0,)), Edge(0, 1, (1,)), Edge(0, 2, (2,))]} for _ in range(3)]
+    layers = [Drawn({0: [Edge(0, 0, (0,)), Edge(0, 1, (1,)), Edge(0, 2, (2,))]})] * 3
     sums = Sums(layers, 0, 0, (2,))
     listed = sorted(sums.paths())
     assert listed == [(0, 0, 2), (0, 1, 1), (0, 2, 0), (1, 0, 1), (1, 1, 0), (2, 0, 0)]
@@ -183,3 +183,25 @@ def test_a_stop_is_heeded() -> None:
 def test_what_fair_means_in_words() -> None:
     assert fair_words_of(EVERY, 3) == "every order in which three dice can come in is equally likely"
     assert fair_words_of(PLACES, 3) != fair_words_of(FIRST, 3)
+
+
+def test_many_dice_of_many_faces_are_given_up_as_soon_as_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    # 121⁵ points in all: they are worked out only where a search comes by
+    worked_out, asked = 0, 0
+    whole = WordLayer.leaving
+
+    def leaving(layer: WordLayer, point: object) -> list[Edge]:
+        nonlocal worked_out
+        worked_out += 1
+        return whole(layer, point)
+
+    def stop() -> str | None:
+        nonlocal asked
+        asked += 1
+        return "interrupted" if asked > 200 else None
+
+    monkeypatch.setattr(WordLayer, "leaving", leaving)
+    answering = Orders().answer(contest((120,) * 5), 1, stop, 0, silent)
+    assert list(answering) == []
+    assert answering.closing.verdict == "partial"
+    assert 0 < worked_out < 1000

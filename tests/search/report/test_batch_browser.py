@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import random
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from itertools import combinations_with_replacement
 from pathlib import Path
 from typing import Any
 
 import pytest
 from facewright.search.batch.performing import perform_batch
-from facewright.search.batch.plan import parse_plan
+from facewright.search.batch.plan import Asked, parse_plan
 from facewright.search.batch.store import BatchStore
 from facewright.search.batch.tasks import answer_one
 from facewright.search.folders import BATCH
+from facewright.search.report import batch_data
 from facewright.search.report.batch_page import batch_page
 from facewright.search.stop import never
 
@@ -126,3 +128,142 @@ def test_the_page_fits_any_screen(show: Show, page: str, width: int, scheme: str
     tab = show(page, viewport={"width": width, "height": 900}, color_scheme=scheme)
     assert tab.evaluate("document.documentElement.scrollWidth") <= width
     assert tab.locator("footer li").count() == 2
+
+
+TARGETS, SETS, EACH = 300, 40, 9
+"""A large batch: so many targets, sets of dice, and designs of each question."""
+
+
+def made_up(lot: random.Random, target: int, place: int) -> dict[str, Any]:
+    """A design that nobody found, with scores by lot; those of the first target are the worst of all."""
+    labels = [sorted(lot.randint(1, 12) for _ in range(faces)) for faces in (4, 6)]
+    scores = {name: lot.randint(20, 90) for name in ("legible", "familiar", "readability")}
+    return {
+        "id": f"{lot.getrandbits(64):016x}",
+        "distance": "0" if place > 1 else "1/36",
+        "ordinary": False,
+        "scores": {
+            **scores,
+            "cost": lot.randint(100, 600) / 100,
+            "overall": 10 - place if target == 0 else lot.randint(11, 95),
+        },
+        "form": {
+            "dice": [
+                {"solid": solid, "labels": one}
+                for solid, one in zip(("tetrahedron", "cube"), labels, strict=True)
+            ]
+        },
+    }
+
+
+def question(target: int, dice: int) -> tuple[Asked, str, str]:
+    """A question, its fingerprint and its key."""
+    chosen = (("like", f"2d6 + {target}"), ("dice", [4, dice]))
+    return Asked(chosen, f'title = "Tides"\nlike = "2d6 + {target}"\n'), "f", f"{target:04}{dice:04}"
+
+
+@pytest.fixture(scope="module")
+def large(tmp_path_factory: pytest.TempPathFactory) -> tuple[str, list[Any]]:
+    """The page of a batch with more designs than it holds, and all of them, the best first."""
+    path = tmp_path_factory.mktemp("large") / BATCH
+    places = [(target, dice) for target in range(TARGETS) for dice in range(SETS)]
+    all_of_them, lot = [], random.Random(1)
+
+    def results() -> Iterator[dict[str, Any]]:
+        for target, dice in places:
+            designs = [made_up(lot, target, place) for place in range(1, EACH + 1)]
+            designs.sort(key=lambda one: -one["scores"]["overall"])
+            all_of_them.extend((one, target, dice) for one in designs)
+            answer = {"status": "answered", "verdict": "complete", "count": str(EACH), "count_is": "all"}
+            reason = f"{EACH} numberings do it."
+            yield {
+                "key": question(target, dice)[2],
+                **answer,
+                "reason": reason,
+                "seconds": 0.1,
+                "designs": designs,
+            }
+
+    with BatchStore.create(path) as store:
+        store.note("title", "Tides")
+        store.note("varies", ["like", "dice"])
+        store.ask(question(*place) for place in places)
+        store.keep(list(results()))
+        page = batch_page(store, "tides")
+    all_of_them.sort(
+        key=lambda row: (-row[0]["scores"]["overall"], row[0]["scores"]["cost"], row[0]["id"], row[1])
+    )
+    return page, all_of_them
+
+
+def rows_of(tab: Any, table: str) -> list[list[str]]:
+    """The texts of a table's rows."""
+    rows = tab.evaluate(
+        "(table) => [...document.querySelectorAll(`${table} tbody tr`)]"
+        ".map(row => [...row.cells].map(cell => cell.innerText.trim()))",
+        table,
+    )
+    return list(rows)
+
+
+def test_a_page_of_a_hundred_thousand_designs(show: Show, large: tuple[str, list[Any]]) -> None:
+    page, designs = large
+    assert len(designs) > batch_data.DESIGNS == 100_000
+    assert len(page) < 20e6
+    tab = show(page)
+    best = tab.locator("#best")
+    assert f"the best 100,000 of {len(designs):,} designs" in best.inner_text()
+    assert "facewright show tides --csv" in best.inner_text()
+    listed = rows_of(tab, "#designs")
+    assert [row[1] for row in listed] == [one["id"][:8] for one, *_ in designs[: len(listed)]]
+    assert listed[0][0] == f"2d6 + {designs[0][1]}, 4 + {designs[0][2]}"
+    # only what is seen stands in the page, whatever it holds
+    assert tab.evaluate("document.querySelectorAll('*').length") < 8_000
+    best.get_by_role("button", name="cost", exact=True).click()
+    held = [one["scores"]["cost"] for one, *_ in designs[: batch_data.DESIGNS]]
+    costs = [float(row[-1]) for row in rows_of(tab, "#designs")]
+    assert costs == sorted(held)[: len(costs)]
+    best.get_by_role("button", name="designs after").click()
+    assert "51 to 100 of 100,000 designs" in best.inner_text()
+
+
+def test_a_long_list_is_narrowed(show: Show, large: tuple[str, list[Any]]) -> None:
+    page, designs = large
+    tab = show(page)
+    best = tab.locator("#best")
+    best.get_by_label("only with").fill("2d6 + 29, 4 + 7")
+    best.get_by_label("legible at least").fill("60")
+    best.get_by_label("exact only").check()
+    wanted = [
+        one["id"][:8]
+        for one, target, dice in designs[: batch_data.DESIGNS]
+        if "2d6 + 29" in f"2d6 + {target}"
+        and f"4 + {dice}".startswith("4 + 7")
+        and one["distance"] == "0"
+        and one["scores"]["legible"] >= 60
+    ]
+    assert len(wanted) > 20
+    best.get_by_text(f"of {len(wanted)} designs").wait_for()
+    assert [row[1] for row in rows_of(tab, "#designs")] == wanted[:50]
+    best.get_by_label("only with").fill("nothing like that")
+    best.get_by_text("No design is like that.").wait_for()
+
+
+def test_a_large_matrix_is_walked_through(show: Show, large: tuple[str, list[Any]]) -> None:
+    from playwright.sync_api import expect
+
+    page, designs = large
+    tab = show(page)
+    pagers = tab.locator("#pagers")
+    assert "1 to 100 of 300 rows" in pagers.inner_text()
+    assert "1 to 24 of 40 columns" in pagers.inner_text()
+    pagers.get_by_role("button", name="columns after").click()
+    assert len(rows_of(tab, "table.matrix")[0]) == 1 + SETS - 24
+    tab.get_by_label("only like with").fill("+ 29")
+    expect(tab.locator("table.matrix tbody tr")).to_have_count(11)
+    # a question with none among the best still shows its first designs
+    tab.get_by_label("only like with").fill("2d6 + 0")
+    expect(tab.locator("table.matrix tbody tr")).to_have_count(1)
+    tab.locator("table.matrix tbody button").first.click()
+    worst = [one["id"][:8] for one, target, dice in designs if (target, dice) == (0, 0)]
+    assert [row[0] for row in rows_of(tab, "#chosen")] == worst[: batch_data.A_QUESTION]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from facewright.constraints.brief import parse
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.question import Numbering
+from facewright.constraints.question import Numbering, StopRule
+from facewright.search.answer import Answer
 from facewright.search.cli.common import status
 from facewright.search.finding import answer, engine_for
 from facewright.search.progress import silent
@@ -16,8 +18,8 @@ from facewright.search.rank import Ranked, rank, score
 from facewright.search.report.contents import ranked_designs
 from facewright.search.report.scores import load_scores
 from facewright.search.runs import perform
+from facewright.search.selecting.bounded import best_by_bounds
 from facewright.search.selecting.bounds import Aim, Goal
-from facewright.search.selecting.select import best_by_bounds
 from facewright.search.selecting.walk import Walk
 from facewright.search.stop import Stopped, never
 from hypothesis import given, settings
@@ -37,9 +39,13 @@ def all_designs(asked: Numbering) -> list[NumberingDesign]:
 
 
 def all_ranked(asked: Numbering) -> list[Ranked]:
-    designs = all_designs(asked)
-    copies = [die.copies for die in asked.dice]
-    return rank([score(design, copies, SCORES) for design in designs], asked.rank)
+    alone = [asked.alone(dice) for dice in asked.sets]
+    scored = [
+        score(design, [die.copies for die in one.dice], SCORES)
+        for one in alone
+        for design in all_designs(one)
+    ]
+    return rank(scored, asked.rank)
 
 
 def agrees(asked: Numbering, most: int) -> None:
@@ -48,11 +54,11 @@ def agrees(asked: Numbering, most: int) -> None:
     best = best_by_bounds(asked, most, SCORES, never, silent)
     assert best is not None
     overall = {one.id: one.overall for one in every}
-    mine = [overall[design.id] for design in best.designs]
+    mine = [overall[one.design.id] for one in best.designs]
     assert mine == [one.overall for one in every[:most]]
-    assert len({design.id for design in best.designs}) == min(most, len(every))
+    assert len({one.design.id for one in best.designs}) == min(most, len(every))
     surely = {one.id for one in every if one.overall > mine[-1]}
-    assert surely <= {design.id for design in best.designs}
+    assert surely <= {one.design.id for one in best.designs}
     assert best.least == mine[-1]
     if dict(asked.rank).get("cost"):
         assert best.cheapest == min(one.scores.scores["cost"] for one in every)
@@ -130,17 +136,17 @@ def test_a_run_selects_anew_where_weights_or_number_change(tmp_path: Path) -> No
     assert done == "resumed"
 
 
-def test_a_stop_leaves_the_first_found_and_says_so() -> None:
-    from facewright.search.answer import Closing
-    from facewright.search.selecting.select import selected
-
+def test_a_stop_leaves_the_first_found_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
     asked = question('like = "2d48"\ndice = [48, 48]\nstop = { designs = 3 }')
-    closing = Closing("complete", 9, 9, "all", "Nine numberings do it.")
-    first = all_designs(asked)[:3]
-    designs, said = selected(asked, closing, first, None, lambda: "interrupted", silent)
-    assert designs == ()
-    assert said.verdict == "partial"
-    assert said.reason.endswith("The search for the best of them ended early (interrupted).")
+
+    def never_begun(*_: object) -> None:
+        raise Stopped("interrupted")
+
+    monkeypatch.setattr("facewright.search.selecting.select.best_by_bounds", never_begun)
+    found = answer(asked, seed=0, stop=never)
+    assert [one.design for one in found.found] == all_designs(asked)[:3]
+    assert (found.verdict, found.count) == ("partial", len(all_designs(asked)))
+    assert found.reason.endswith("The search for the best of them ended early (interrupted).")
 
 
 def test_a_selection_cut_short_lists_the_best_found_with_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -164,3 +170,98 @@ def test_a_selection_cut_short_lists_the_best_found_with_a_bound(monkeypatch: py
     assert status(found) == 1
     monkeypatch.undo()
     assert status(answer(asked, seed=0, stop=never)) == 0
+
+
+CHOICE = 'like = "2d24"\ndice = "2 of 6 12 18 24 32 48"\n'
+
+
+def listed_are_best(asked: Numbering, **how: int) -> str:
+    """The answer lists as many as the brief wants, with the scores of the first in the full list; its reason."""
+    every = all_ranked(asked)
+    found = answer(asked, seed=0, stop=never, **how)
+    shown = ranked_designs(found, SCORES)
+    assert (found.verdict, found.count) == ("complete", len(every))
+    assert [one.overall for one in shown] == [one.overall for one in every[: asked.stop.designs]]
+    assert {one.id for one in every if one.overall > shown[-1].overall} <= {one.id for one in shown}
+    for position, outcome in enumerate(found.outcomes):
+        assert outcome.listed == sum(one.set == position for one in found.found)
+    assert f"none of the others scores more than {shown[-1].overall} overall" in found.reason
+    return found.reason
+
+
+@pytest.mark.parametrize("most", [1, 6, 40])
+@pytest.mark.parametrize("weights", ["readability = 2, cost = 1", "cost = 1", "familiar = 1"])
+def test_the_best_of_a_choice_are_the_best_of_all_its_sets(most: int, weights: str) -> None:
+    asked = question(f"{CHOICE}stop = {{ designs = {most} }}\nrank = {{ {weights} }}")
+    assert len(asked.sets) > 3
+    assert "there are no others" in listed_are_best(asked)
+
+
+def test_workers_that_share_the_sets_select_the_same() -> None:
+    asked = question(f"{CHOICE}stop = {{ designs = 6 }}")
+    assert listed_are_best(asked, workers=2) == listed_are_best(asked)
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        'read = "signed-difference"\nlike = "d6 - d24"\ndice = [12, 12]\nlabels = { lowest = -30 }',
+        'read = "total"\nlike = "2d24"\ndice = "2 of 12 24 48"\nlabels = { lowest = -2 }\n'
+        'also = [{ rule = "distinct", at_most = 20 }]',
+        'read = "every-order"\ndice = [6, 6, 6]',
+    ],
+)
+def test_the_best_of_what_other_engines_list(body: str) -> None:
+    asked = parse(f'title = "x"\n{body}\nstop = {{ designs = 4 }}')
+    found = answer(asked, seed=0, stop=never)
+    every = answer(replace(asked, stop=StopRule()), seed=0, stop=never)
+    assert every.count == len(every.found) > 4 == len(found.found)
+    best = [one.overall for one in ranked_designs(every, SCORES)]
+    assert [one.overall for one in ranked_designs(found, SCORES)] == best[:4]
+    assert found.engine != "factors"
+    assert f"none of the others scores more than {best[3]} overall" in found.reason
+
+
+def test_a_choice_that_is_known_is_not_answered_again_and_new_weights_only_select(tmp_path: Path) -> None:
+    def run(more: str) -> tuple[Answer, str]:
+        asked = question(f"{CHOICE}{more}")
+        found, done = perform(asked, more, tmp_path / "run", seed=0, stop=never, report=silent)
+        best = [one.overall for one in all_ranked(asked)[: asked.stop.designs]]
+        assert [one.overall for one in ranked_designs(found, SCORES)] == best
+        return found, done
+
+    first, done = run("stop = { designs = 6 }")
+    assert done == "answered"
+    again, done = run("stop = { designs = 6 }")
+    assert (done, set(again.found), again.reason) == ("known", set(first.found), first.reason)
+    fewer, done = run("stop = { designs = 3 }")
+    assert (done, len(fewer.found)) == ("resumed", 3)
+    assert [one.engine for one in fewer.outcomes] == [one.engine for one in first.outcomes]
+    _, done = run("stop = { designs = 3 }\nrank = { cost = 1 }")
+    assert done == "resumed"
+
+
+def test_a_choice_whose_selection_was_cut_short_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = question(f"{CHOICE}stop = {{ designs = 40 }}")
+    every = all_ranked(asked)
+    whole = Walk.all_at_least
+
+    def cut(walk: Walk, goal: Goal, score: int) -> Iterator[tuple[int, NumberingDesign]]:
+        if isinstance(goal, Aim):
+            raise Stopped("interrupted")
+        return whole(walk, goal, score)
+
+    monkeypatch.setattr(Walk, "all_at_least", cut)
+    found, _ = perform(asked, "x", tmp_path / "run", seed=0, stop=never, report=silent)
+    assert (found.verdict, found.count, len(found.found), status(found)) == ("partial", len(every), 40, 1)
+    bound = int(found.bound or 0)
+    assert {one.id for one in every if one.overall > bound} <= {one.design.id for one in found.found}
+    assert (
+        f"ended early (interrupted), and none of the others scores more than {bound} overall" in found.reason
+    )
+    monkeypatch.undo()
+    found, done = perform(asked, "x", tmp_path / "run", seed=0, stop=never, report=silent)
+    assert (done, found.verdict, found.bound, status(found)) == ("resumed", "complete", None, 0)
+    assert [one.overall for one in ranked_designs(found, SCORES)] == [one.overall for one in every[:40]]

@@ -15,12 +15,16 @@ from facewright.constraints.brief.reader import text_of
 from facewright.constraints.brief.toml import load
 from facewright.constraints.errors import BriefRefused
 from facewright.constraints.texts import quoted
+from facewright.search.batch.sets_of import divisible, every_set, uneven
 from facewright.search.batch.toml_text import toml_text
 
-KEYS = ("schema", "title", "note", "brief", "lists", "cases", "leave_out", "most_faces", "each")
+KEYS = (
+    "schema", "title", "note", "brief", "lists", "cases", "leave_out", "most_faces", "only_divisible", "each",
+)  # fmt: skip
 EACH = {"seconds": 60.0, "designs": 20, "memory_mb": 2000}
 """Limits for each question: seconds, designs to keep, megabytes."""
 
+SOME_VALUES = "a list with at least one value, or { sets_of = 2, from = [...] } for every set of two of them"
 MOST_QUESTIONS = 1_000_000
 MEMORY_MB = (200, 1_000_000)
 SECONDS = (0.01, 1_000_000.0)
@@ -55,7 +59,8 @@ class Plan:
 
     `brief` holds the keys that all questions share; `lists` the values of a key, each in turn with each of every other
     list; `cases` sets of keys that go together, one set in turn. A question whose values agree with all of one table of
-    `leave_out`, or that asks for more than `most_faces` faces in all, is left out.
+    `leave_out`, or that asks for more than `most_faces` faces in all, is left out; with `only_divisible` also one that
+    a division alone rules out (see `divisible` and `uneven`).
     """
 
     title: str
@@ -64,6 +69,7 @@ class Plan:
     cases: tuple[Mapping[str, Any], ...] = ()
     leave_out: tuple[Mapping[str, Any], ...] = ()
     most_faces: int | None = None
+    only_divisible: bool = False
     each: Limit = Limit()
     note: str = ""
 
@@ -84,6 +90,8 @@ class Plan:
                     continue
                 whole = _merged(self.brief, chosen)
                 if self.most_faces is not None and _faces(whole) > self.most_faces:
+                    continue
+                if self.only_divisible and uneven(whole):
                     continue
                 words = ", ".join(short(value) for value in chosen.values())
                 title = f"{self.title}: {words}" if words else self.title
@@ -134,10 +142,12 @@ class _Reader:
             )
         lists = {}
         for key, values in self._table("lists").items():
-            if isinstance(values, list) and values:
+            if isinstance(values, dict):
+                lists[key] = every_set(values, ("lists", key), self._faults) or ()
+            elif isinstance(values, list) and values:
                 lists[key] = tuple(values)
             else:
-                self._faults.add(("lists", key), _kind(values), "a list with at least one value")
+                self._faults.add(("lists", key), _kind(values), SOME_VALUES)
         plan = Plan(
             self._text("title", required=True),
             brief,
@@ -145,6 +155,7 @@ class _Reader:
             self._tables("cases"),
             self._tables("leave_out"),
             self._number("most_faces", 1, 100_000) if "most_faces" in self._raw else None,
+            self._yes("only_divisible"),
             self._each(),
             self._text("note"),
         )
@@ -204,6 +215,12 @@ class _Reader:
             return None
         return value
 
+    def _yes(self, key: str) -> bool:
+        value = self._raw.get(key, False)
+        if not isinstance(value, bool):
+            self._faults.add((key,), _kind(value), "true or false")
+        return value is True
+
     def _table(self, key: str) -> dict[str, Any]:
         value = self._raw.get(key, {})
         if not isinstance(value, dict):
@@ -235,7 +252,8 @@ def asked_of(plan: Plan, text: str = "", name: str = "plan") -> Iterator[tuple[A
             for fault in refused.faults:
                 entry = seen.setdefault((fault.key, fault.found, fault.accepted), [asked, 0])
                 entry[1] += 1
-        else:
+            continue
+        if not plan.only_divisible or divisible(question):
             yield asked, question.fingerprint()
     if not seen:
         return

@@ -17,13 +17,18 @@ like = ["2d6", "2d8", "d8 + d12"]
 dice = [[6, 6], [4, 9], [6, 16], [8, 12], [12, 18]]
 "labels.highest" = [12, 24]
 
+# A rule in place of a list: every set of two or three of these values.
+# dice = { sets_of = [2, 3], from = [4, 6, 8, 12] }
+
 # Keys that go together stand in cases, one a line, in place of lists (or beside them):
 # [[cases]]
 # like = "2d6"
 # dice = [6, 6]
 
-# What is left out: questions that agree with all of a table, and those with more faces in all.
+# What is left out: questions that agree with all of a table, those with more faces in all, and those that a
+# division rules out.
 # most_faces = 60
+# only_divisible = true
 # [[leave_out]]
 # like = "2d6"
 # dice = [12, 18]

@@ -88,7 +88,7 @@ def test_the_greatest_least_chance(case: str, value: str) -> None:
     assert answering.closing.verdict == "best"
     least = least_chance(dice, ring(len(dice)))
     assert least == Fraction(value)
-    # S. Trybula (1961, 1965), Z. Usiskin (1964), from memory: three in a ring stay below (√5 − 1)/2, four reach 2/3 at most
+    # S. Trybula (1961, 1965), Z. Usiskin (1964), from memory: below (√5 − 1)/2 for three, 2/3 at most for four
     assert least <= Fraction(2, 3) if len(dice) == 4 else least * least + least < 1
 
 

@@ -9,6 +9,7 @@ import pytest
 from facewright.constraints.brief import parse
 from facewright.constraints.errors import BriefRefused
 from facewright.search.batch.plan import Limit, asked_of, key_of, parse_plan
+from facewright.search.batch.tasks import answer_one
 from facewright.search.batch.toml_text import toml_text
 from hypothesis import given
 from hypothesis import strategies as st
@@ -123,3 +124,64 @@ def test_refused_questions_are_told_once_each_with_their_line() -> None:
 @pytest.mark.parametrize("text", ["", "title = ", 'title = "T"', "lists = 3\n", "\x00"])
 def test_what_is_no_plan_is_refused(text: str) -> None:
     assert faults_of(text)
+
+
+def test_every_set_of_some_values() -> None:
+    plan = parse_plan(
+        'title = "T"\n[brief]\nread = "total"\nlike = "2d6"\n[lists]\ndice = { sets_of = [1, 2], from = [6, 36] }\n'
+    )
+    assert plan.lists["dice"] == ([6], [36], [6, 6], [6, 36], [36, 36])
+    assert len(list(asked_of(plan))) == 5
+
+
+def test_what_a_division_rules_out_is_not_asked() -> None:
+    text = (
+        'title = "T"\nonly_divisible = true\n[brief]\nread = "total"\nlike = "2d6"\n[lists]\n'
+        "dice = { sets_of = 2, from = [4, 6, 9, 12] }\n"
+    )
+    asked = [dict(one.chosen)["dice"] for one, _ in asked_of(parse_plan(text))]
+    assert asked == [[4, 9], [6, 6], [6, 12], [9, 12], [12, 12]]
+    text = text.replace("true", "false")
+    left = [one for one, _ in asked_of(parse_plan(text)) if dict(one.chosen)["dice"] not in asked]
+    assert left
+    assert {answer_one("", one.brief, 5, 1)["verdict"] for one in left} == {"none"}
+
+
+def test_nearest_numberings_and_uneven_weights_are_not_ruled_out_by_division() -> None:
+    text = (
+        'title = "T"\nonly_divisible = true\n[brief]\nread = "total"\naccept = "nearest"\nlike = "2d6"\n[lists]\n'
+        "dice = [[4, 6], [4, 9]]\n"
+    )
+    assert len(list(asked_of(parse_plan(text)))) == 2
+    readouts = (
+        'title = "T"\nonly_divisible = true\n[lists]\nsolid = ["cube", 12]\n'
+        '[[cases]]\nreadouts = { wind = 4, rain = 2 }\n[[cases]]\nreadouts = { wind = "yes:1 no:2" }\n[brief]\n'
+    )
+    assert [dict(one.chosen)["solid"] for one, _ in asked_of(parse_plan(readouts))] == [12, "cube", 12]
+
+
+@pytest.mark.parametrize(
+    ("rule", "key"),
+    [
+        ("{ sets_of = 0, from = [6] }", "lists.dice.sets_of"),
+        ("{ sets_of = [], from = [6] }", "lists.dice.sets_of"),
+        ("{ sets_of = [1, true], from = [6] }", "lists.dice.sets_of"),
+        ("{ from = [6] }", "lists.dice"),
+        ("{ sets_of = 2 }", "lists.dice"),
+        ("{ sets_of = 2, from = [] }", "lists.dice.from"),
+        ('{ sets_of = 2, from = [6], named = ["a"] }', "lists.dice.named"),
+        ('{ sets_of = 2, from = [6], named = ["a", "a"] }', "lists.dice.named"),
+        ("{ sets_of = 2, from = [6], name = 3 }", "lists.dice.name"),
+    ],
+)
+def test_a_wrong_rule_for_sets_is_told(rule: str, key: str) -> None:
+    text = f'title = "T"\nonly_divisible = 1\n[brief]\nread = "total"\nlike = "2d6"\n[lists]\ndice = {rule}\n'
+    assert [(line, key) for line, key, _ in faults_of(text)] == [(2, "only_divisible"), (7, key)]
+
+
+def test_too_many_sets_are_refused_before_they_are_made() -> None:
+    text = (
+        'title = "T"\n[brief]\nread = "total"\nlike = "2d6"\n[lists]\n'
+        f"dice = {{ sets_of = 6, from = {list(range(2, 200))} }}\n"
+    )
+    assert [key for _, key, _ in faults_of(text)] == ["lists.dice"]

@@ -13,7 +13,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from facewright.constraints.errors import FacewrightError, RunError
+from facewright.constraints.errors import BriefRefused, FacewrightError, RunError
 from facewright.constraints.question_form import Question, any_from_form, any_to_form
 from facewright.search.answer import Closing
 from facewright.search.claims import Claim
@@ -267,7 +267,7 @@ def told_of_store(path: Path) -> Iterator[None]:
     """Turns what SQLite, the system and broken contents say into a RunError that says what to do."""
     try:
         yield
-    except RunError:
+    except (RunError, BriefRefused):  # a plan's questions are read while they are written
         raise
     except (sqlite3.Error, OSError) as wrong:
         raise RunError(f"{path}: {_trouble(wrong)}") from wrong

@@ -6,6 +6,7 @@ import time
 
 import pytest
 
+from tests.reference.test_contests_published import least_spread
 from tests.reference.test_published import answered, question, rows
 
 BUDGETS = {
@@ -30,3 +31,10 @@ def test_hard_question(row: dict[str, str]) -> None:
 
 def test_each_budget_has_its_question() -> None:
     assert {(row["like"], row["dice"]) for row in HARD} == set(BUDGETS)
+
+
+@pytest.mark.quality
+@pytest.mark.parametrize(("faces", "value"), [((4,) * 4, 8), ((3,) * 5, 6)])
+def test_the_least_spread_of_orders_over_a_million_words(faces: tuple[int, ...], value: int) -> None:
+    # OEIS A362633 (seen), T(4,4) and T(5,3); some 13 s each
+    assert least_spread(list(faces)) == value

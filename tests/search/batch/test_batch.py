@@ -179,6 +179,21 @@ def test_folders_that_are_none_of_a_batch_are_refused(
     assert "Traceback" not in capsys.readouterr().err
 
 
+def test_a_refused_plan_leaves_what_was_asked_before(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan, folder = tmp_path / "plan.toml", tmp_path / "batch"
+    plan.write_text(PLAN, encoding="utf-8")
+    assert status_of(["batch", str(plan), "--out", str(folder), "--quiet"]) == 0
+    before = kept(folder)
+    plan.write_text(PLAN.replace('"2d4"', '"2x4"'), encoding="utf-8")
+    assert status_of(["batch", str(plan), "--out", str(folder)]) == 2
+    told = capsys.readouterr().err
+    assert "lists.like[2]" in told and "5 questions" in told
+    assert "damaged" not in told
+    assert kept(folder) == before
+
+
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc to find workers in")
 def test_twenty_kills_lose_nothing(tmp_path: Path, undisturbed: list[tuple[Any, ...]]) -> None:
     (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")

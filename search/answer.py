@@ -12,7 +12,7 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.duels import least_chance
 from facewright.constraints.grammar import capital, counted, number, series
 from facewright.constraints.labels import Die
-from facewright.search.words import best_listed, best_so_far, conditions, dice_words, first_found, stopped
+from facewright.search.words import best_listed, conditions, dice_words, first_found, stopped
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -32,7 +32,7 @@ class Closing:
     all. `bound` is the bound reached, where a limit stopped a proof. `cause` says for none what rules every design out:
     a division, a factor that fits nowhere, a clash of rules, or only the search that found nothing. `selection` is
     there where the best are listed: `by`, what they were selected by, `cheapest`, the least cost of all designs,
-    `least`, the score of the last one listed (None where there was no way to select them), `cut`, what cut it short.
+    `bound`, the score that no other exceeds (None where there was no way to select them), `cut`, what cut it short.
     """
 
     verdict: Verdict
@@ -212,28 +212,19 @@ def chosen(answer: Answer) -> str:
     if not answer.count:
         ended = "None does it" if answer.verdict == "none" else "None was found before the search ended"
         return f"{capital(counted(every, 'set'))} of dice stood to choose from. {ended}: {', '.join(parts)}."
-    counted_all = answer.verdict == "complete" or _selection(answer)
-    others = f" {conditions(question)} there are no others." if counted_all else ""
+    by, listed = _selection(answer), len(answer.found)
+    others = f" {conditions(question)} there are no others." if answer.verdict == "complete" or by else ""
     does = "does" if answer.count == 1 else "do"
-    shown = f"; {_shown(answer)}" if 0 < len(answer.found) < answer.count else ""
+    listing = best_listed(question, listed, by["bound"], by["cut"]) if by else first_found(listed)
+    shown = f"; {listing}" if 0 < listed < answer.count else ""
     where = "" if every == 1 else f", on {number(able)} of {number(every)} sets of dice"
     return f"{best}{some} {does} it{where}{shown}.{others}{rest}"
 
 
 def _selection(answer: Answer) -> dict[str, Any] | None:
     """How the best of all sets of dice were selected, if they were."""
-    given = [outcome.closing.selection for outcome in answer.outcomes if outcome.closing.count]
-    return given[0] if given and given[0] and given[0]["least"] is not None else None
-
-
-def _shown(answer: Answer) -> str:
-    """Which designs of a choice are listed, where there are more."""
-    listed, chosen_by = len(answer.found), _selection(answer)
-    if chosen_by is None:
-        return first_found(listed)
-    if chosen_by["cut"] is None:
-        return best_listed(answer.question, listed, chosen_by["least"])
-    return best_so_far(answer.question, listed, int(answer.bound or 100), chosen_by["cut"])
+    given = next((outcome.closing.selection for outcome in answer.outcomes if outcome.closing.count), None)
+    return given if given and given.get("bound") is not None else None
 
 
 def best_of_all(answer: Answer) -> str:

@@ -156,10 +156,10 @@ def _selected(
     """The answer with the best designs in the place of the first found, where the brief lists only some."""
     if not whole.question.stop.designs:
         return whole
-    from facewright.search.selecting.select import is_selected, selected, to_select
+    from facewright.search.selecting.select import selected, to_select
 
     question, outcomes = whole.question, whole.outcomes
-    if not to_select(question, outcomes, most) or is_selected(question, outcomes, most, settings):
+    if not to_select(question, outcomes, most, settings):
         return whole
     started = time.perf_counter()
     designs, told = selected(question, outcomes, whole.found[:most], most, settings, whole.seed, stop, report)

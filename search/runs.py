@@ -116,10 +116,9 @@ def _known(store: Store, question: Question, most: int, settings: Settings | Non
     if not store.noted("ended") or len(settled) < len(question.sets):
         return None
     if isinstance(question, Numbering | Contest) and question.stop.designs:
-        from facewright.search.selecting.select import is_selected, to_select
+        from facewright.search.selecting.select import to_select
 
-        # the best were selected, by the weights and for the number that are wanted now
-        if to_select(question, settled, most) and not is_selected(question, settled, most, settings):
+        if to_select(question, settled, most, settings):
             return None
     return _cut(store.answer(), question, most)
 

@@ -254,19 +254,17 @@ def among_best(here: int, listed: int) -> str:
     return f"{here:,} of them {are} among the {listed:,} listed, the best of all sets of dice"
 
 
-def best_listed(question: DiceQuestion, listed: int, overall: int) -> str:
-    """What is said where the best of more designs are listed, and what is proved of the others."""
-    by = _weights(question)
-    best = "the best one is listed" if listed == 1 else f"the best {listed:,} are listed"
-    return f"{best} (weights: {by}), and none of the others scores more than {overall} overall"
+def best_listed(question: DiceQuestion, listed: int, overall: int, cut: str | None = None) -> str:
+    """What is said where the best of more designs are listed, and what is proved of the others.
 
-
-def best_so_far(question: DiceQuestion, listed: int, bound: int, cut: str) -> str:
-    """What is said where the search for the best of more designs was cut short: what it found, and its bound."""
-    by = _weights(question)
-    best = "the best one found is listed" if listed == 1 else f"the best {listed:,} found are listed"
-    ended = f"the search for better ones ended early ({cut}), and none of the others scores more than {bound} overall"
-    return f"{best} (weights: {by}); {ended}"
+    None of the others scores more than `overall`. Where the search was `cut` short, they are the best that it found.
+    """
+    found = "" if cut is None else " found"
+    best = f"the best one{found} is listed" if listed == 1 else f"the best {listed:,}{found} are listed"
+    ended = ", and" if cut is None else f"; the search for better ones ended early ({cut}), and"
+    return (
+        f"{best} (weights: {_weights(question)}){ended} none of the others scores more than {overall} overall"
+    )
 
 
 def _weights(question: DiceQuestion) -> str:

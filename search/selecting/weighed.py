@@ -17,7 +17,7 @@ MOST = 50_000
 """Up to so many designs are scored one by one."""
 
 
-def best_of_all(
+def best_by_scores(
     question: DiceQuestion,
     outcomes: Sequence[SetOutcome],
     most: int,
@@ -60,10 +60,11 @@ def best_of_all(
         report("designs scored", len(scored), every)
         scored.append(score(one.design, [die.copies for die in question.sets[one.set]], settings))
     if len(scored) < every:
-        raise Stopped("not all designs were listed")
+        raise Stopped(stop() or "not all designs were listed")
     of = {id(one): where for one, where in zip(scored, placed, strict=True)}
     best = rank(scored, question.rank)[:most]
     cheapest = min(one.scores["cost"] for one in scored) if dict(question.rank).get("cost") else None
-    least = best[-1].overall
     designs = tuple(of[id(one.scores)] for one in best)
-    return Best(designs, least, cheapest, least, proof="Each of the others was scored, and none scores more.")
+    return Best(
+        designs, cheapest, best[-1].overall, proof="Each of the others was scored, and none scores more."
+    )

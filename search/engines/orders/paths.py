@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import prod
 from typing import Any
 
@@ -12,6 +12,9 @@ from facewright.search.engines.orders.sums import Edge, Layer
 
 Point = tuple[int, ...]
 """How many letters of each die a word has so far."""
+
+MOST_KEPT = 50_000
+"""Points whose letters are kept."""
 
 Weigh = Callable[[int, Point], tuple[int, ...]]
 """What a letter of a die adds at a point."""
@@ -44,20 +47,27 @@ def layers_of(
 class WordLayer:
     """The letters that can stand at one place of a word with so many letters of each die, whatever they add.
 
-    Points are worked out when they are asked for: many dice of many faces have more than can be listed.
+    Points are worked out when they are asked for: many dice of many faces have more than can be listed. The first
+    `MOST_KEPT` are kept, since the words that are found come by the same points again and again.
     """
 
     kinds: Sequence[Hashable]
     faces: Sequence[int]
     weigh: Weigh
+    _kept: dict[Point, list[Edge]] = field(default_factory=dict, repr=False, compare=False)
 
     def leaving(self, point: Any) -> list[Edge]:
         """The letters that can follow at a point."""
-        return [
-            Edge(stepped(point, die), die, self.weigh(die, point))
-            for die in range(len(self.faces))
-            if point[die] < self.faces[die] and not too_early(self.kinds, point, die)
-        ]
+        edges = self._kept.get(point)
+        if edges is None:
+            edges = [
+                Edge(stepped(point, die), die, self.weigh(die, point))
+                for die in range(len(self.faces))
+                if point[die] < self.faces[die] and not too_early(self.kinds, point, die)
+            ]
+            if len(self._kept) < MOST_KEPT:
+                self._kept[point] = edges
+        return edges
 
     def before(self, points: Iterable[Any]) -> list[Point]:
         """The points from which a letter leads to one of these, in order."""

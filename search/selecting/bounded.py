@@ -15,14 +15,15 @@ from facewright.search.stop import Stop, Stopped
 
 @dataclass(frozen=True)
 class Best:
-    """The best designs, best first.
+    """The best designs, best first, and the `overall` score of the last one.
 
-    No design that is not among them scores more than `bound`: that is what the last one scores, unless a stop came
-    first, for the reason `cut`; then they are the best that were found. `cheapest` is the least cost of all designs of the question;
+    No design that is not among them scores more than `bound`: that is `least`, unless a stop came first, for the
+    reason `cut`; then they are the best that were found. `cheapest` is the least cost of all designs of the question;
     None where cost weighs nothing. `proof` says how it is known.
     """
 
     designs: tuple[Placed, ...]
+    least: int
     cheapest: float | None
     bound: int
     cut: str | None = None
@@ -81,7 +82,7 @@ def best_by_bounds(
     if not found:
         raise Stopped(cut or "no design was found")
     best = sorted(found, key=lambda one: (-found[one], one.design.id, one.set))[:most]
-    return Best(tuple(best), cheapest, bound, cut)
+    return Best(tuple(best), found[best[-1]], cheapest, bound, cut)
 
 
 def least_cost(walks: Walks) -> float:

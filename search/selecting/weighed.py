@@ -64,7 +64,6 @@ def best_by_scores(
     of = {id(one): where for one, where in zip(scored, placed, strict=True)}
     best = rank(scored, question.rank)[:most]
     cheapest = min(one.scores["cost"] for one in scored) if dict(question.rank).get("cost") else None
+    least = best[-1].overall
     designs = tuple(of[id(one.scores)] for one in best)
-    return Best(
-        designs, cheapest, best[-1].overall, proof="Each of the others was scored, and none scores more."
-    )
+    return Best(designs, least, cheapest, least, proof="Each of the others was scored, and none scores more.")

@@ -59,7 +59,7 @@ def agrees(asked: Numbering, most: int) -> None:
     assert len({one.design.id for one in best.designs}) == min(most, len(every))
     surely = {one.id for one in every if one.overall > mine[-1]}
     assert surely <= {one.design.id for one in best.designs}
-    assert best.bound == mine[-1]
+    assert best.least == mine[-1]
     if dict(asked.rank).get("cost"):
         assert best.cheapest == min(one.scores.scores["cost"] for one in every)
 

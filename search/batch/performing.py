@@ -85,7 +85,8 @@ def perform_batch(
     _prepare(folder)
     with locked(folder):
         if again:
-            for one in folder.glob(f"{BATCH}*"):
+            # the store last: without one, a folder with a plan is taken for somebody else's
+            for one in (folder / PLAN, *sorted(folder.glob(f"{BATCH}*"), reverse=True)):
                 one.unlink(missing_ok=True)
         path = folder / BATCH
         with BatchStore.open(path, write=True) if path.exists() else BatchStore.create(path) as store:

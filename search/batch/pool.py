@@ -11,7 +11,7 @@ from concurrent.futures import FIRST_COMPLETED, Future, wait
 from typing import Any
 
 from facewright.search.batch.plan import Limit
-from facewright.search.batch.tasks import Job, answer_some, died, prepare
+from facewright.search.batch.tasks import GRACE, Job, answer_some, died, prepare
 from facewright.search.stop import Stop
 
 Kept = Callable[[list[dict[str, Any]]], None]
@@ -22,6 +22,9 @@ POLL = 0.1
 
 AIM = 0.25
 """Seconds of work handed to a worker at once, about: small questions go together."""
+
+START_SECONDS = 300.0
+"""So long a worker may take to load the program, on a machine that is busy."""
 
 MOST_TOGETHER = 50
 AHEAD = 2
@@ -49,6 +52,7 @@ class Pool:
         waiting = iter(jobs)
         executor = self._executor(self.workers)
         pending: dict[Future[Any], list[Job]] = {}
+        heard = time.monotonic()
         try:
             while True:
                 while len(pending) < AHEAD * self.workers and (handful := self._handfuls.next(waiting)):
@@ -60,18 +64,22 @@ class Pool:
                     return asked
                 lost: list[Job] = []
                 for future in done:
+                    heard = time.monotonic()
                     handful = pending.pop(future)
                     if future.exception() is None:
                         self._told(future.result(), keep)
                     else:
                         lost += handful
-                if lost:
+                if lost or time.monotonic() - heard > self._longest(
+                    max(map(len, pending.values()), default=0)
+                ):
                     lost += [job for handful in pending.values() for job in handful]
                     pending.clear()
                     executor.shutdown(wait=True, kill_workers=True)
                     if (asked := self._alone(lost, stop, keep)) is not None:
                         return asked
                     executor = self._executor(self.workers)
+                    heard = time.monotonic()
         finally:
             executor.shutdown(wait=True, kill_workers=True)
 
@@ -82,19 +90,26 @@ class Pool:
         try:
             while waiting:
                 job = waiting.popleft()
+                new = executor is None
                 executor = executor or self._executor(1)
                 started = time.perf_counter()
                 future = self._submit(executor, [job])
-                while not wait([future], POLL).done:
+                how = None
+                while how is None and not wait([future], POLL).done:
                     if (asked := stop()) is not None:
                         return asked
-                wrong = future.exception()
-                if wrong is None:
+                    if time.perf_counter() - started > self._longest(1):  # it does not even hear its alarm
+                        how = "SIGALRM"
+                if how is None and (wrong := future.exception()) is None:
                     keep([{**one, "tries": 2} for one in future.result()])
-                else:
-                    executor.shutdown(wait=True, kill_workers=True)
-                    executor = None
-                    keep([died(job[0], f"{type(wrong).__name__}: {wrong}", time.perf_counter() - started)])
+                    continue
+                executor.shutdown(wait=True, kill_workers=True)
+                executor = None
+                if new:
+                    how = how or f"{type(wrong).__name__}: {wrong}"
+                    keep([died(job[0], how, time.perf_counter() - started)])
+                else:  # the process may have died before this job came to it
+                    waiting.appendleft(job)
         finally:
             if executor is not None:
                 executor.shutdown(wait=True, kill_workers=True)
@@ -108,8 +123,19 @@ class Pool:
         )
 
     def _submit(self, executor: Any, handful: list[Job]) -> Future[Any]:
-        future: Future[Any] = executor.submit(self._task, handful, self.each.seconds, self.each.designs)
+        """What will come of a handful; its exception where a worker died since the last was handed out."""
+        from joblib.externals.loky.process_executor import BrokenProcessPool
+
+        future: Future[Any] = Future()
+        try:
+            future = executor.submit(self._task, handful, self.each.seconds, self.each.designs)
+        except BrokenProcessPool as wrong:
+            future.set_exception(wrong)
         return future
+
+    def _longest(self, many: int) -> float:
+        """Seconds that so many jobs take at the most, each ended by its alarm, or a worker does not hear it."""
+        return START_SECONDS + many * (1.5 * self.each.seconds + 2 * GRACE)
 
     def _told(self, results: list[dict[str, Any]], keep: Kept) -> None:
         self._handfuls.told(results)

@@ -215,14 +215,15 @@ class BatchStore:
 
 
 def _empty(path: Path) -> bool:
-    """Whether the tables of a store never came to be; an older store is brought to this version on the way."""
-    with closing(_connected(path, write=False)) as connection:
+    """Whether the tables of a store never came to be; an older store is brought to this version on the way.
+
+    Opened for writing, for SQLite to take back what a process that was killed left half done: one that only reads
+    may not. Where nothing can be written SQLite opens it for reading all the same.
+    """
+    with closing(_connected(path, write=True)) as connection:
         if not connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
             return True
-        older = SCHEMA.version_of(connection, path) < SCHEMA.version
-    if older:
-        with closing(_connected(path, write=True)) as connection:
-            bring(SCHEMA, connection, path)
+        bring(SCHEMA, connection, path)
     return False
 
 

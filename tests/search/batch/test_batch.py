@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+import importlib
+import itertools
 import json
+import os
+import signal
 import subprocess
 import sys
+import time
+from collections.abc import Iterator
 from pathlib import Path
 from random import Random
+from types import ModuleType
 from typing import Any
 
 import pytest
 from facewright.search.batch.performing import perform_batch
 from facewright.search.batch.plan import Limit, parse_plan
 from facewright.search.batch.pool import Pool
+from facewright.search.batch.tasks import Job
 from facewright.search.cli.command import status_of
 from facewright.search.folders import BATCH, locked
 from facewright.search.stop import never
 
-from tests.batches import PLAN, done, kept, killed_and_gone_on
+from tests.batches import PLAN, done, kept, killed_and_gone_on, workers_of
 
 POISON = '''
 """Questions that hang, crash or eat memory: told by a word in their title."""
@@ -31,6 +39,10 @@ def answered(brief, seconds, designs):
     if "HANG" in brief:
         while True:
             pass
+    if "DEAF" in brief:
+        signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGALRM])
+        while True:
+            pass
     if "CRASH" in brief:
         os.kill(os.getpid(), signal.SIGSEGV)
     if "EAT" in brief:
@@ -41,6 +53,34 @@ tasks._answered = answered
 
 def answer_some(jobs, seconds, designs):
     return tasks.answer_some(jobs, seconds, designs)
+'''
+
+SMALL = ("small", 'title = "small"\nread = "total"\nlike = "2d6"\ndice = [6, 6]\n')
+
+KILLED = '''
+"""Kills a process that makes, opens and closes a store, a hundred times, and opens what it leaves, to read or write."""
+import json, os, pathlib, random, signal, sys, time
+from facewright.search.batch.store import BatchStore
+
+moments, begun, faults = random.Random(26), 0, []
+for round_ in range(100):
+    path = pathlib.Path(sys.argv[1]) / f"{round_}.sqlite"
+    if not (child := os.fork()):
+        while True:
+            with BatchStore.open(path, write=True) if path.exists() else BatchStore.create(path) as store:
+                store.note("kept", round_)
+    time.sleep(moments.uniform(0, 0.03))
+    os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    if path.exists():
+        begun += 1
+        try:
+            with BatchStore.open(path, write=round_ % 2 == 0) as store:
+                assert store.sound() and store.noted("kept", round_) == round_
+        except Exception as wrong:
+            if "ended before it began" not in str(wrong):
+                faults.append(str(wrong))
+print(json.dumps([begun, faults]))
 '''
 
 
@@ -124,20 +164,20 @@ def test_a_folder_that_nobody_can_write_is_refused(
     assert "cannot be made" in capsys.readouterr().err
 
 
-def test_poisoned_questions_take_no_other_along(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, undisturbed: list[tuple[Any, ...]]
-) -> None:
+@pytest.fixture
+def poison(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[ModuleType]:
+    """A module whose questions may be poisoned; workers find it too."""
     (tmp_path / "poison_of_batches.py").write_text(POISON, encoding="utf-8")
     monkeypatch.setenv("PYTHONPATH", str(tmp_path))
     monkeypatch.syspath_prepend(tmp_path)
-    import importlib
-
-    monkeypatch.setattr(
-        "facewright.search.batch.tasks._answered", None
-    )  # what the module below replaces comes back
+    # what the module replaces comes back
+    monkeypatch.setattr("facewright.search.batch.tasks._answered", None)
     monkeypatch.setattr("facewright.search.batch.tasks.GRACE", None)
-    poison = importlib.import_module("poison_of_batches")
-    plan = parse_plan(PLAN)
+    yield importlib.import_module("poison_of_batches")
+    del sys.modules["poison_of_batches"]
+
+
+def test_poisoned_questions_take_no_other_along(poison: ModuleType) -> None:
     each = Limit(0.4, 3, 500)
     jobs = [(f"k{at}", f'title = "{at}"\nread = "total"\nlike = "2d6"\ndice = [6, 6]\n') for at in range(12)]
     jobs[3] = ("hang", 'title = "HANG"\n')
@@ -153,7 +193,50 @@ def test_poisoned_questions_take_no_other_along(
         "eat": "out of memory",
     }
     assert "crashed" in found["crash"]["reason"]
-    assert plan.size == 15
+
+
+def test_a_question_that_hears_no_alarm_is_ended_with_its_process(
+    poison: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("facewright.search.batch.pool.START_SECONDS", 1.0)
+    monkeypatch.setattr("facewright.search.batch.pool.GRACE", 0.5)
+    jobs = [("deaf", 'title = "DEAF"\n'), SMALL]
+    results: list[dict[str, Any]] = []
+    assert Pool(1, Limit(0.4, 3, 500), poison.answer_some).run(jobs, never, results.extend) is None
+    assert {one["key"]: (one["status"], one["tries"]) for one in results} == {
+        "deaf": ("hung", 2),
+        "small": ("answered", 2),
+    }
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc to find workers in")
+def test_a_worker_that_dies_between_two_questions_takes_none_along() -> None:
+    def jobs() -> Iterator[Job]:
+        yield SMALL
+        while not results:
+            yield (f"before {next(numbers)}", SMALL[1])
+        for worker in workers_of(os.getpid()):
+            os.kill(worker, signal.SIGKILL)
+        time.sleep(1.0)  # for the pool to see it
+        yield ("after", SMALL[1])
+
+    numbers = itertools.count()
+    results: list[dict[str, Any]] = []
+    assert Pool(1, Limit(20, 3, 500)).run(jobs(), never, results.extend) is None
+    assert {one["status"] for one in results} == {"answered"}
+    keys = [one["key"] for one in results]
+    assert "after" in keys
+    assert len(set(keys)) == len(keys)
+
+
+def test_an_unborn_or_half_closed_store_is_taken_up(tmp_path: Path) -> None:
+    script = tmp_path / "killed.py"
+    script.write_text(KILLED, encoding="utf-8")
+    ended = subprocess.run([sys.executable, script, tmp_path], capture_output=True, text=True, check=False)
+    assert ended.stderr == ""
+    begun, faults = json.loads(ended.stdout)
+    assert begun > 50
+    assert faults == []
 
 
 def test_two_batches_in_one_folder_refuse_each_other(
@@ -192,6 +275,28 @@ def test_a_refused_plan_leaves_what_was_asked_before(
     assert "lists.like[2]" in told and "5 questions" in told
     assert "damaged" not in told
     assert kept(folder) == before
+
+
+def test_starting_anew_can_be_killed_at_every_step(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    class Killed(BaseException):
+        pass
+
+    def unlinked(path: Path, missing_ok: bool = False) -> None:
+        nonlocal left
+        if (left := left - 1) < 0:
+            raise Killed
+        unlink(path, missing_ok)
+
+    unlink, left = Path.unlink, 0
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    folder = tmp_path / "out"
+    for steps in range(2):
+        assert done(PLAN, folder).left == 0
+        left = steps
+        with monkeypatch.context() as patched, pytest.raises(Killed):
+            patched.setattr(Path, "unlink", unlinked)
+            done(PLAN, folder, again=True)
+    assert done(PLAN, folder).left == 0
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc to find workers in")

@@ -4,6 +4,7 @@ const SCORE_WORDS = { legible: "legible", familiar: "familiar", readability: "re
 const SCORE_ROOM = 72;
 const RANK_ROOM = 94;
 const TAG_ROOM = 32;
+const HEAD_ROOM = 96;
 const comfortable = (dice) => (dice > 2 ? 4.5 : 7);
 const LIST_TALLEST = 640;
 const PAGE_STEP = 10;
@@ -67,11 +68,12 @@ function plan(width) {
   const roomWith = (columns) => width - rankRoom - columns * SCORE_ROOM - 18;
   const unitWith = (columns) => (roomWith(columns) - most * (18 + (tagged ? TAG_ROOM : 0))) / spans.reduce((sum, span) => sum + span, 0);
   let shown = narrow ? 1 : all.length;
-  while (shown > 2 && unitWith(shown) < comfortable(most) && (unitWith(2) >= 3.2 || roomWith(shown) < 200)) shown -= 1;
+  const cramped = (columns) => roomWith(columns) < most * HEAD_ROOM || (unitWith(columns) < comfortable(most) && unitWith(2) >= 3.2);
+  while (shown > 2 && cramped(shown)) shown -= 1;
   const numbers = all.slice(0, shown);
   const room = roomWith(numbers.length);
   const beside = Math.min(12, unitWith(numbers.length));
-  const stacked = most > 1 && (narrow || (most <= 3 ? beside < 3.2 : room / most < 84));
+  const stacked = most > 1 && (narrow || (most <= 3 ? beside < 3.2 : room / most < HEAD_ROOM));
   return { positions, spans, numbers, tagged, room, beside, stacked, narrow, rankRoom };
 }
 
@@ -95,7 +97,7 @@ function stripColumns(planned) {
     const width = Math.max(24, (span.greatest - span.least + 1) * beside);
     const frame = stripFrame(dice, width, 26);
     return {
-      ...shared, field: `die_${position}`, title: `die ${position + 1}`, sorter: byLabels(position), minWidth: Math.max(74, width + 18 + (tagged ? TAG_ROOM : 0)),
+      ...shared, field: `die_${position}`, title: `die ${position + 1}`, sorter: byLabels(position), minWidth: Math.max(HEAD_ROOM, width + 18 + (tagged ? TAG_ROOM : 0)),
       titleFormatter: () => headTitle(dieHead(position), frame, tagged ? TAG_ROOM : 0, position),
       formatter: (cell) => taggedStrip(cell.getData().design, position, frame, tagged),
     };

@@ -12,5 +12,9 @@ class Progress(Protocol):
         """`done` steps of `of` (None: unknown) in what is being done."""
 
 
+PREPARING = "preparing, some seconds the first time on a machine"
+"""What is said while inner loops are compiled, or taken from where an earlier run left them compiled."""
+
+
 def silent(doing: str, done: int, of: int | None) -> None:
     """Shows nothing."""

@@ -75,12 +75,12 @@ def target_words(question: Numbering) -> str:
     if not question.like:
         return f"the chances of the {question.target.outcomes:,} ways in the brief"
     if question.read != "total":
-        return f"the chances of {question.like}"
+        return f"the chances of {_with_article(question.like)}"
     terms = [re.fullmatch(r"\s*(\d*)\s*d\s*(\d+)\s*", term) for term in question.like.split("+")]
     sizes: Counter[int] = Counter()
     for term in terms:
         if term is None:
-            return f"the chances of {question.like}"
+            return f"the chances of {_with_article(question.like)}"
         sizes[int(term[2])] += int(term[1] or 1)
     if all(times == 1 for times in sizes.values()):
         return f"the totals of an ordinary {series(f'{size}-face' for size in sizes)} die"
@@ -89,6 +89,10 @@ def target_words(question: Numbering) -> str:
         return f"the totals of {number(times)} ordinary {size}-face dice"
     parts = (f"{number(times)} {size}-face" for size, times in sizes.items())
     return f"the totals of {series(parts)} ordinary dice"
+
+
+def _with_article(like: str) -> str:
+    return f"the {like}" if like.lstrip().startswith(("highest", "lowest", "difference")) else like
 
 
 def read_as(read: str, how: How) -> str:
@@ -221,7 +225,9 @@ def further_rule_words(rule: Further) -> str:
         case Distinct():
             return f"at most {number(rule.at_most)} different labels on a die"
         case AlsoRead():
-            wanted = rule.like or f"the {rule.target.outcomes:,} ways in the brief"
+            wanted = (
+                _with_article(rule.like) if rule.like else f"the {rule.target.outcomes:,} ways in the brief"
+            )
             return f"the chances of {wanted} for {read_as(rule.read, rule.how) or 'their total'}"
 
 

@@ -65,7 +65,7 @@ def brief(lines: str) -> str:
         ('like = "d8 + d12"', "the totals of an ordinary 8-face and 12-face die"),
         ('like = "2d4 + d8"', "the totals of two 4-face and one 8-face ordinary dice"),
         ('like = "2d6 + 1"', "the chances of 2d6 + 1"),
-        ('like = "highest of 2d20"', "the chances of highest of 2d20"),
+        ('like = "highest of 2d20"', "the chances of the highest of 2d20"),
         ("ways = { 2 = 1, 3 = 2, 4 = 1 }", "the chances of the 4 ways in the brief"),
     ],
 )

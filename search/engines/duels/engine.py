@@ -13,7 +13,7 @@ from facewright.search.engines.duels.gap import Gap
 from facewright.search.engines.duels.methods import Method, method_of, spread_method_of
 from facewright.search.engines.duels.problem import Labels, Problem, Wins, spread_out
 from facewright.search.engines.duels.wording import all_words, best_words, none_words, open_words, some_words
-from facewright.search.progress import Progress
+from facewright.search.progress import PREPARING, Progress
 from facewright.search.stop import Stop, Stopped
 from facewright.search.words import conditions, stopped
 
@@ -145,6 +145,7 @@ def _annealed(problem: Problem, needs: Wins, stop: Stop, seed: int, report: Prog
     from facewright.search.engines.duels.annealing import cooled
 
     searched = spread_out(problem) or problem
+    report(PREPARING, 0, None)
     known: set[Labels] = set()
     tried = failed = 0
     while failed < FAILURES:

@@ -10,7 +10,7 @@ from math import cos, pi
 from facewright.constraints.duels import least_chance, ring
 from facewright.search.engines.duels.methods import Method, bounding_method_of, method_of, spread_method_of
 from facewright.search.engines.duels.problem import Labels, Problem, cycles_of, spread_out
-from facewright.search.progress import Progress, silent
+from facewright.search.progress import PREPARING, Progress, silent
 from facewright.search.stop import Stop, Stopped
 
 LARGE = 150
@@ -86,6 +86,7 @@ class Gap:
         """Raises the best found as long as annealing finds better."""
         from facewright.search.engines.duels.annealing import cooled
 
+        self.report(PREPARING, 0, None)
         problem = spread_out(self.problem) or self.problem
         tried = 0
         while not self.closed and tried < COOLINGS:

@@ -17,7 +17,7 @@ from facewright.constraints.model.units import Limits, Units, opposite_pairing, 
 from facewright.constraints.readouts import Label
 from facewright.search.engines.laying.arrays import Arrays, Whole, arrays_of, pair_limits
 from facewright.search.engines.laying.walk import Walk
-from facewright.search.progress import Progress
+from facewright.search.progress import PREPARING, Progress
 from facewright.search.stop import Stop
 from numpy.typing import NDArray
 
@@ -112,6 +112,8 @@ class Attempt:
     def round(self, stop: Stop, report: Progress) -> Status:
         """One more round; nothing happens once the attempt is settled."""
         number, self.rounds = self.rounds, self.rounds + 1
+        if not number:
+            report(PREPARING, 0, None)
         for at in range(len(self._variants)):
             if self.status != "open":
                 return self.status

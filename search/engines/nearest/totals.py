@@ -12,7 +12,7 @@ from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.engines.nearest import problem as problems
 from facewright.search.engines.nearest.problem import Problem
-from facewright.search.progress import Progress
+from facewright.search.progress import PREPARING, Progress
 from facewright.search.stop import Stop
 from facewright.search.words import conditions
 
@@ -88,6 +88,7 @@ def _annealed(
     best: tuple[Whole, int] | None = None
     last = COOLINGS
     at = 0
+    report(PREPARING, 0, None)
     while at < last and not (at and stop()):
         report("coolings", at, last)
         one = cooled(given, (seed * 1_000_003 + at) % 2**31)
@@ -108,6 +109,7 @@ def _nearer(
     from facewright.search.engines.nearest.chain import Chain
 
     chain = Chain(given, table, low, below, improve=True)
+    report(PREPARING, 0, None)
     best: Whole | None = None
     ended, asked = False, None
     while not ended and not asked:

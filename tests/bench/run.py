@@ -469,6 +469,10 @@ def main() -> None:
         "\n".join(nearest(NEAREST[:1] if asked.quick else NEAREST, min(limit, 90), asked.workers, 3)),
         flush=True,
     )
+    print("\n## Best first\n\nThe best 20, proved, against listing and scoring all.\n")
+    print("| question | numberings | ours | plain | ratio |\n|---|---:|---:|---:|---:|")
+    best_first = import_module("best_first").best_first
+    print("\n".join(best_first(quick=asked.quick, repeats=3)), flush=True)
     print(
         "\n## Layouts\n\nThe evenest vertices, proved, against the plain model; five seeds, median and slowest.\n"
     )

@@ -66,6 +66,11 @@ def run_folders(where: Path) -> list[Path]:
     return sorted(path.parent for path in where.glob(f"*/{STORE}"))
 
 
+def batch_folders(where: Path) -> list[Path]:
+    """The folders of batches in a folder, by name."""
+    return sorted(path.parent for path in where.glob(f"*/{BATCH}"))
+
+
 def prepare(folder: Path) -> None:
     """Makes a run folder, or accepts one that is there.
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import logging
+import math
+import time
 import uuid
 from collections.abc import Callable, Iterator
 from concurrent.futures import CancelledError
@@ -27,6 +29,9 @@ CONNECT_SECONDS = 10
 GATHER_SECONDS = 5
 """So long results may take to come."""
 
+ALONE_SECONDS = 3.0
+"""After so long without workers it is said that they are waited for."""
+
 CLOSE_SECONDS = 2
 """So long a connection may take to close: its other end may be gone."""
 
@@ -38,10 +43,17 @@ class Cluster:
         address: the scheduler's, such as tcp://10.0.0.1:8786.
         each: what a question may use.
         task: what a child of a worker does with a job.
+        tell: told what one waits for.
     Raises: UsageError where the package is missing.
     """
 
-    def __init__(self, address: str, each: Limit, task: Callable[..., Any] = answer_some) -> None:
+    def __init__(
+        self,
+        address: str,
+        each: Limit,
+        task: Callable[..., Any] = answer_some,
+        tell: Callable[[str], None] = lambda _: None,
+    ) -> None:
         try:
             import distributed
         except ImportError as wrong:
@@ -54,6 +66,8 @@ class Cluster:
         self._distributed: Any = distributed
         self._handfuls = Handfuls()
         self.address = address
+        self._tell = tell
+        self._seen = 0.0
         self._errand = Errand(each, task, engines_version(), uuid.uuid4().hex)
 
     def run(self, jobs: Iterator[Job], stop: Stop, keep: Kept) -> str | None:
@@ -89,8 +103,9 @@ class Cluster:
         pending: dict[Any, list[Job]] = {}
         single: list[Job] = []
         alone = None
+        self._seen = time.monotonic()
         while True:
-            room = AHEAD * max(1, sum(client.nthreads().values()))
+            room = AHEAD * max(1, self._threads(client))
             while len(pending) < room and (handful := self._handfuls.next(waiting)):
                 pending[self._submit(client, handful)] = handful
             if not pending and single:
@@ -117,6 +132,16 @@ class Cluster:
                 else:
                     self._handfuls.told(told)
                     keep([{**one, "tries": 2} for one in told] if future is alone else told)
+
+    def _threads(self, client: Any) -> int:
+        """How many questions can be at work at once; where there have been no workers for a while that is told."""
+        threads = sum(client.nthreads().values())
+        if threads:
+            self._seen = time.monotonic()
+        elif time.monotonic() - self._seen > ALONE_SECONDS:
+            self._tell(f"{self.address}: no workers there; waiting for them (Ctrl-C stops)")
+            self._seen = math.inf
+        return threads
 
     def _submit(self, client: Any, handful: list[Job]) -> Any:
         return client.submit(answer_apart, handful, self._errand, pure=False)

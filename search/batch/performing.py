@@ -123,6 +123,10 @@ def _go_on(store: BatchStore, each: Limit, runner: Runner, stop: Stop, watch: Wa
 
     def keep(results: list[dict[str, Any]]) -> None:
         nonlocal done
+        if not store.path.exists():
+            raise RunError(
+                f"{store.path}: it was removed or moved while the batch was at work; give the same command again"
+            )
         store.keep(results)
         for one in results:
             tally["done"] += 1

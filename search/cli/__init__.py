@@ -11,6 +11,9 @@ import signal
 import sys
 from types import FrameType
 
+LAST_STANDARD = 2
+"""The number of the last of the streams that every process has."""
+
 
 def main(arguments: list[str] | None = None) -> None:
     """Runs the command and ends the process with the contract's exit status; no traceback reaches the user."""
@@ -49,6 +52,9 @@ def _open_streams() -> None:
     """Gives the command streams where it was started without, and none that fails at a name it cannot show."""
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
-            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115 - open to the end
+            stream = open(os.devnull, mode, encoding="utf-8")  # noqa: PTH123, SIM115 - open to the end
+            if stream.fileno() <= LAST_STANDARD:
+                os.set_inheritable(stream.fileno(), True)  # workers need streams, too
+            setattr(sys, name, stream)
     if isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(errors="backslashreplace")

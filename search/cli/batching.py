@@ -13,6 +13,7 @@ from facewright.search.cli.common import (
     interruptible,
     json_option,
     quiet_option,
+    remark,
     say,
     unused_options,
 )
@@ -84,7 +85,7 @@ def batch(
     if where is not None:
         from facewright.search.batch.cluster import Cluster
 
-        runner = Cluster(where, asked.each)
+        runner = Cluster(where, asked.each, tell=lambda text: say(quiet, text))
     with interruptible(limits, quiet), _Line(quiet) as line:
         done = perform_batch(
             asked,
@@ -192,7 +193,7 @@ class _Line:
 
     def __exit__(self, *_: object) -> None:
         if self._wrote and self._one_line:
-            print("\r\x1b[K", end="", file=sys.stderr, flush=True)
+            remark("\r\x1b[K", end="")
 
     def __call__(self, tally: dict[str, int], rate: float | None) -> None:
         """Shows how far the batch is, when it is time again."""
@@ -208,4 +209,4 @@ class _Line:
             end = time.strftime("%H:%M:%S", time.localtime(time.time() + left / rate))
             text += f", {rate:.3g} a second, {left:,} left, done about {end}"
         start, stop = ("\r\x1b[K", "") if self._one_line else ("", "\n")
-        print(f"{start}{text}", end=stop, file=sys.stderr, flush=True)
+        remark(f"{start}{text}", end=stop)

@@ -5,11 +5,13 @@ from __future__ import annotations
 import sys
 import tempfile
 import traceback
+from contextlib import suppress
 
 import click
 from facewright.constraints.errors import FacewrightError
 from facewright.search.cli.batching import batch
 from facewright.search.cli.checking import check
+from facewright.search.cli.common import remark
 from facewright.search.cli.finding import find, new
 from facewright.search.cli.making import make
 from facewright.search.cli.measuring import measure
@@ -58,7 +60,8 @@ def status_of(arguments: list[str] | None = None) -> int:
     except click.exceptions.Abort:
         return _said("interrupted", 1)
     except click.ClickException as wrong:
-        wrong.show(file=sys.stderr)
+        with suppress(OSError):
+            wrong.show(file=sys.stderr)
         return 2
     except FacewrightError as wrong:
         return _said(str(wrong), wrong.exit_status)
@@ -91,5 +94,5 @@ def _noted() -> str:
 
 
 def _said(text: str, status: int) -> int:
-    print(f"facewright: {text}", file=sys.stderr)
+    remark(f"facewright: {text}")
     return status

@@ -122,7 +122,7 @@ class ProgressLine:
 
     def __exit__(self, *_: object) -> None:
         if self._wrote:
-            print("\r\x1b[K", end="", file=sys.stderr, flush=True)
+            remark("\r\x1b[K", end="")
 
     def __call__(self, doing: str, done: int, of: int | None) -> None:
         """Shows how far it is, a few times a second."""
@@ -132,7 +132,7 @@ class ProgressLine:
         self._last = now
         self._wrote = True
         far = f"{done:,} of {of:,}" if of else f"{done:,}" if done else "…"
-        print(f"\r\x1b[K{doing}: {far}", end="", file=sys.stderr, flush=True)
+        remark(f"\r\x1b[K{doing}: {far}", end="")
 
 
 def echo_json(value: object) -> None:
@@ -150,7 +150,15 @@ def echo_json(value: object) -> None:
 def say(quiet: bool, text: str) -> None:
     """A remark on standard error, unless it was asked to be quiet."""
     if not quiet:
-        print(text, file=sys.stderr)
+        remark(text)
+
+
+def remark(text: str, end: str = "\n") -> None:
+    """Writes to standard error; where that cannot be (a full disk, a reader that left) the work goes on without."""
+    try:
+        print(text, end=end, file=sys.stderr, flush=True)
+    except OSError:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - open to the end
 
 
 def width() -> int:

@@ -27,20 +27,23 @@ if TYPE_CHECKING:
 @json_option
 @unused_options("--seed", "--workers", "--quiet")
 def list_runs(folder: Path, as_json: bool) -> None:
-    """List the runs in FOLDER (runs/ unless another is named)."""
-    from facewright.search.folders import RUNS, run_folders
+    """List the runs and batches in FOLDER (runs/ unless another is named)."""
+    from facewright.search.batch.about import about_batch
+    from facewright.search.folders import RUNS, batch_folders, run_folders
     from facewright.search.report.terminal import clean
     from facewright.search.runs import about_run
 
     if not folder.is_dir() and folder != RUNS:
         raise UsageError(f"{folder}: found no such folder; accepted: a folder that holds run folders")
     runs = [about_run(one) for one in run_folders(folder)]
+    batches = [about_batch(one) for one in batch_folders(folder)]
     if as_json:
-        echo_json({"runs": runs})
+        echo_json({"runs": runs, "batches": batches})
         return
-    if not runs:
+    if not runs and not batches:
         click.echo(f"no runs in {folder}")
-    wide = max((len(one["run"]) for one in runs), default=0)
+    names = [one["run"] for one in runs] + [one["batch"] for one in batches]
+    wide = max(map(len, names), default=0)
     for one in runs:
         count = (
             ""
@@ -49,6 +52,11 @@ def list_runs(folder: Path, as_json: bool) -> None:
         )
         title = clean(one["title"])
         click.echo(f"{one['run']:{wide}}  {one['verdict']:10}  {count:>9}  {one['ended']:16}  {title}")
+    for one in batches:
+        far, ended = "", ""
+        if one["different"] is not None:
+            far, ended = f"{one['answered']:,} of {one['different']:,}", one["ended"]
+        click.echo(f"{one['batch']:{wide}}  {'batch':7} {far:>12}  {ended:16}  {clean(one['title'])}")
 
 
 @click.command()

@@ -218,6 +218,27 @@ def test_runs_in_another_folder_are_listed(run: Run) -> None:
     assert set(listed[0]) == {"run", "title", "verdict", "count", "count_is", "ended"}
 
 
+def test_batches_are_listed_after_runs(run: Run) -> None:
+    Path("plan.toml").write_text(
+        'title = "Quays"\n[brief]\nread = "total"\n[lists]\nlike = ["2d6", "2d4"]\ndice = [[6, 6]]\n', "utf-8"
+    )
+    run("find", "none.toml", "--out", "elsewhere/one")
+    assert run("batch", "plan.toml", "--workers", "1", "--out", "elsewhere/a")[0] == 0
+    Path("elsewhere/b").mkdir()
+    Path("elsewhere/b/batch.sqlite").write_bytes(b"no store at all, but long enough to be looked at")
+    Path("elsewhere/c").mkdir()
+    Path("elsewhere/c/batch.sqlite").touch()
+    status, out, _ = run("list", "elsewhere")
+    assert status == 0
+    lines = [line.split()[:5] for line in out.splitlines()]
+    assert lines[:2] == [["one", "none", "0", *lines[0][3:]], ["a", "batch", "2", "of", "2"]]
+    assert lines[2][:2] == ["b", "batch"] and "damaged" in out.splitlines()[2]
+    assert lines[3][:2] == ["c", "batch"] and "ended before it began" in out.splitlines()[3]
+    batches = json.loads(run("list", "elsewhere", "--json")[1])["batches"]
+    assert [one["different"] for one in batches] == [2, None, None]
+    assert (batches[0]["answered"], batches[0]["failed"], batches[0]["left"]) == (2, 0, 0)
+
+
 def test_own_dice_are_saved_as_a_run_like_any_other(run: Run) -> None:
     status, out, err = run("ways", "1 2 2 3 3 4", "1 3 4 5 6 8", "--like", "2d6", "--save", "own")
     assert status == 0 and out.startswith("Exactly the chances of 2d6.")

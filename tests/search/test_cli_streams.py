@@ -88,6 +88,30 @@ def test_closed_streams(line: str, status: int, place: Path) -> None:
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full, the disk that is always full")
+@pytest.mark.parametrize(
+    ("line", "status"),
+    [
+        ("find brief.toml --replace 2> /dev/full", 0),
+        ("show nothing 2> /dev/full", 2),
+        ("list nowhere at all 2> /dev/full", 2),
+        ("batch plan.toml --workers 1 --replace 2> /dev/full", 0),
+        ("batch plan.toml --workers 1 --replace 2>&-", 0),
+        ("batch plan.toml --workers 1 --replace >&- 2>&- <&-", 0),
+    ],
+)
+def test_remarks_that_nobody_can_read_end_nothing(line: str, status: int, place: Path) -> None:
+    (place / "plan.toml").write_text(
+        'title = "Quays"\n[brief]\nread = "total"\n[lists]\nlike = ["2d6", "2d4"]\ndice = [[4, 9], [4, 4]]\n',
+        "utf-8",
+    )
+    done = shell(f"{COMMAND} {line}", place)
+    assert (done.returncode, done.stderr) == (status, "")
+    if line.startswith("batch"):
+        listed = json.loads(shell(f"{COMMAND} list --json", place).stdout)["batches"]
+        assert [(one["batch"], one["answered"], one["failed"]) for one in listed] == [("quays", 4, 0)]
+
+
 def test_a_brief_on_standard_input(place: Path) -> None:
     done = shell(f"{COMMAND} find - --json < brief.toml", place)
     assert (done.returncode, json.loads(done.stdout)["title"]) == (0, "Zölle – heute")

@@ -212,6 +212,22 @@ def test_no_child_outlives_its_batch_or_its_scheduler(
     come_true(lambda: not alive(left))
 
 
+def test_that_workers_are_waited_for_is_told(
+    started: Callable[[int], Workers], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from facewright.search.batch.cluster import Cluster
+
+    monkeypatch.setattr("facewright.search.batch.cluster.ALONE_SECONDS", 0.4)
+    workers = started(1)
+    os.killpg(workers.workers[0].pid, signal.SIGKILL)
+    told: list[str] = []
+    stopped = Cluster(workers.address, EACH, tell=told.append).run(
+        iter(jobs(3, {})), lambda: "enough" if told else None, lambda _: None
+    )
+    assert stopped == "enough"
+    assert told == [f"{workers.address}: no workers there; waiting for them (Ctrl-C stops)"]
+
+
 def parent_of(process: int) -> int:
     """The process that started one."""
     return int(Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[1])

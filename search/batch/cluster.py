@@ -135,7 +135,7 @@ class Cluster:
 
     def _threads(self, client: Any) -> int:
         """How many questions can be at work at once; where there have been no workers for a while that is told."""
-        threads = sum(client.nthreads().values())
+        threads: int = sum(client.nthreads().values())
         if threads:
             self._seen = time.monotonic()
         elif time.monotonic() - self._seen > ALONE_SECONDS:

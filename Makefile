@@ -12,7 +12,7 @@ PYTHON ?= $(shell for p in python3 python3.13 python3.12 python3.11 python3.14; 
 	$$p -c '$(NEW_ENOUGH)' 2>/dev/null && echo $$p && break; done)
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo fair test check solids bench bench-quick quality lock clean
+.PHONY: help setup demo fair test check solids atlas bench bench-quick quality lock clean
 
 help: ## list the targets
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /\1\t/' | expand -t 14
@@ -37,6 +37,11 @@ check: $(READY) $(LINKS) ## lint, formatting and types
 
 solids: $(READY) ## draw the solids and write their table in docs/reference
 	@$(BIN)/python -m facewright.search.report.solids_page
+
+atlas: $(READY) ## answer the plans of docs/atlas, about half an hour, and write its tables and pages; goes on where it was stopped
+	@for plan in totals-on-two two-dice-on-three three-dice-on-three readouts; do \
+		$(BIN)/facewright batch docs/atlas/$$plan.toml --out runs/atlas/$$plan --retry || exit 1; done
+	@$(BIN)/python -m facewright.search.report.atlas runs/atlas docs/atlas
 
 quality: $(READY) ## the slow checks: known hard designs within a stated time
 	@$(BIN)/pytest -m quality $(ARGS)

@@ -9,6 +9,7 @@ import threading
 import time
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -98,6 +99,7 @@ def died(key: str, how: str, seconds: float) -> dict[str, Any]:
 
 def _answered(brief: str, seconds: float, designs: int) -> dict[str, Any]:
     from facewright.constraints.brief import parse
+    from facewright.constraints.question import Numbering
     from facewright.search.cli.kinds import shown
     from facewright.search.earlier import die_of
     from facewright.search.finding import answered
@@ -106,6 +108,9 @@ def _answered(brief: str, seconds: float, designs: int) -> dict[str, Any]:
     from facewright.search.stop import Limits
 
     question = parse(brief, "plan", die_of)
+    if isinstance(question, Numbering) and question.accept == "exact" and not question.stop.designs:
+        # the best of all are kept, not the first that were found
+        question = replace(question, stop=replace(question.stop, designs=designs))
     limits, settings = Limits(seconds), load_scores(None)
     answer = answered(question, seed=0, stop=limits, limit=designs)
     answer = with_layouts(answer, settings, seed=0, stop=limits)

@@ -6,7 +6,6 @@ import json
 from pathlib import Path
 from typing import Any
 
-from facewright.constraints.grammar import counted
 from facewright.search.batch.plan import short
 from facewright.search.batch.store import BatchStore
 from facewright.search.folders import BATCH, REPORT, write_text
@@ -75,7 +74,8 @@ def _failures(store: BatchStore) -> list[dict[str, Any]]:
 def _counts(store: BatchStore) -> dict[str, int]:
     """How many questions there are of each sort."""
     sorts = {
-        "can be done": "status = 'answered' AND count IS NOT NULL AND count <> '0'",
+        "can be done": "status = 'answered' AND verdict = 'complete'",
+        "have a best that is proved": "status = 'answered' AND verdict = 'best'",
         "are proved to be impossible": "status = 'answered' AND verdict = 'none'",
         "were cut short by their limit": "status = 'answered' AND verdict = 'partial'",
         "failed": "status <> 'answered'",
@@ -87,8 +87,7 @@ def _counts(store: BatchStore) -> dict[str, int]:
 
 
 def _sentence(counts: dict[str, int]) -> str:
-    asked, done, *others = counts.items()
-    parts = [f"{counted(done[1], 'question')} of {asked[1]:,} {done[0]}"]
-    parts += [f"{many:,} {sort}" for sort, many in others if many]
-    text = ", ".join(parts)
-    return text[:1].upper() + text[1:] + "."
+    (_, asked), *sorts = counts.items()
+    first, *others = [(many, sort) for sort, many in sorts if many] or [(0, "can be done")]
+    parts = [f"{first[0]:,} of {asked:,} question{'s' * (asked != 1)} {first[1]}"]
+    return ", ".join([*parts, *(f"{many:,} {sort}" for many, sort in others)]) + "."

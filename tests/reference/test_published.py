@@ -6,6 +6,7 @@ import csv
 import json
 import re
 from functools import reduce
+from math import prod
 from pathlib import Path
 from typing import Any
 
@@ -91,3 +92,16 @@ def test_count(row: dict[str, str]) -> None:
 def test_designs(row: dict[str, Any]) -> None:
     found = [[" ".join(map(str, die.labels)) for die in design.dice] for design in answered(question(row))]
     assert sorted(map(sorted, found)) == sorted(map(sorted, row["designs"]))
+
+
+@pytest.mark.parametrize("dice", ["4 4", "4 6", "6 6", "8 8", "4 12", "10 10", "12 12", "6 20"])
+def test_no_other_number_of_totals_is_equally_likely(dice: str) -> None:
+    # elementary: N must divide the product of the face counts; own computation: where it does, there is a design
+    outcomes = prod(map(int, dice.split()))
+    found = [row for row in rows() if row["like"].startswith("uniform ") and row["dice"] == dice]
+    listed = {int(row["like"].split()[1]) for row in found if row["count"] != "0"}
+    assert listed == {many for many in range(2, outcomes + 1) if outcomes % many == 0}
+    for many in set(range(2, outcomes + 1)) - listed:
+        answer = answered(question({"like": f"uniform {many}", "dice": dice, "lowest": "0"}))
+        assert not list(answer)
+        assert answer.closing.verdict == "none"

@@ -66,3 +66,29 @@ def test_count(row: dict[str, str]) -> None:
     found = answer.count_up_to_shift if row["counts"] == "count_up_to_shift" else answer.count
     assert found == expected
     assert len({one.design.id for one in answer.found}) == answer.count
+
+
+def test_pairs_by_their_remainders_are_of_eight_classes() -> None:
+    # Y. Huang and others, Mathematics 7(5) (2019) 440 (abstract seen): eight classes; own computation: of 64 pairs
+    asked = question(
+        {
+            "read": "total-modulo",
+            "how": "modulo 4",
+            "like": "uniform 4",
+            "dice": "6 6",
+            "lowest": "1",
+            "highest": "4",
+            "counts": "count",
+        }
+    )
+    pairs = {tuple(sorted(tuple(die.labels) for die in one.design.dice)) for one in find(asked).found}
+    assert len(pairs) == 64
+
+    def turned(die: tuple[int, ...], by: int) -> tuple[int, ...]:
+        return tuple(sorted((label - 1 + by) % 4 + 1 for label in die))
+
+    classes = {
+        min(tuple(sorted((turned(one, a), turned(other, b)))) for a in range(4) for b in range(4))
+        for one, other in pairs
+    }
+    assert len(classes) == 8

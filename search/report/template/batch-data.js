@@ -18,6 +18,15 @@ const listOf = (flat, begin, at) => flat.slice(begin[at], begin[at + 1] - 1);
 const axes = data.axes.map((name, at) => ({ name, at, column: questions.values[at], options: [...new Set(questions.values[at])] }));
 const several = axes.filter((axis) => axis.options.length > 1);
 
+const fraction = (words) => (words === null ? NaN : words.split("/").reduce((above, below) => above / below));
+designs.off = Float64Array.from(designs.distance, ((known) => (place) => known.get(place) ?? (known.set(place, fraction(text(place))), known.get(place)))(new Map()));
+
+/** How far off the best design of a question is, by the first of the questions that are equal to it. */
+const offOf = new Map();
+designs.question.forEach((at, design) => {
+  if (designs.off[design] < (offOf.get(at)?.off ?? Infinity)) offOf.set(at, { off: designs.off[design], words: text(designs.distance[design]) });
+});
+
 /** A text with true minus signs before its numbers. */
 const signed = (words) => words.replace(/(^|[\s,])-(?=\d)/g, "$1−");
 const valuesOf = (at) => questions.values.map((column) => text(column[at]));

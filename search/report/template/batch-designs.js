@@ -3,8 +3,6 @@
 const SPAN = 50, STRIP = 132, TALLEST = 16;
 const NAMES = { "off by": "distance", overall: "overall", legible: "legible", familiar: "familiar", cost: "cost" };
 const RISING = ["off by", "cost", "question"];
-const fraction = (words) => (words === null ? NaN : words.split("/").reduce((above, below) => above / below));
-designs.off = Float64Array.from(designs.distance, ((known) => (place) => known.get(place) ?? (known.set(place, fraction(text(place))), known.get(place)))(new Map()));
 const columnOf = (name) => (name === "off by" ? designs.off : designs[NAMES[name]]);
 const scored = designs.overall.some((one) => one !== null);
 const numbers = [...(designs.off.some((one) => one > 0) ? ["off by"] : []), ...(scored ? ["overall", "legible", "familiar", "cost"] : [])];

@@ -5,8 +5,8 @@ const asked = questions.status.map((_, at) => at);
 const SAID = { complete: "Complete", none: "Proved: none", best: "Proved: the best", partial: "Stopped early" };
 const view = { row: 0, column: -1, held: new Map(), sort: null, falling: true, fromRow: 0, fromColumn: 0, rows: "", columns: "" };
 
-// the first two lists with more than one value are the sides; the longer one goes down
-const sides = [...several, ...axes.filter((axis) => axis.options.length === 1)].slice(0, 2).sort((a, b) => b.options.length - a.options.length);
+// the two longest lists are the sides; the longer one goes down
+const sides = [...axes].sort((a, b) => b.options.length - a.options.length).slice(0, 2);
 [view.row, view.column] = [sides[0]?.at ?? -1, sides[1]?.at ?? -1];
 
 /** What a cell says, how it looks, and by what it is sorted. */
@@ -17,6 +17,11 @@ function cellOf(at) {
   if (status !== "answered") return { words: "×", look: "failed", value: -2 };
   if (verdict === "none") return { words: "–", look: "none", value: 0 };
   if (verdict === "partial" && count === "0") return { words: "?", look: "partial", value: -1 };
+  const nearest = offOf.get(questions.first[at]);
+  if (verdict !== "complete" && nearest) {
+    if (!nearest.off) return { words: "exact", look: "complete", value: 1 };
+    return { words: (verdict === "partial" ? "≤ " : "") + nearest.words, look: verdict === "partial" ? verdict : "near", value: 1 - nearest.off };
+  }
   const number = Number(count);
   const words = number < 1e6 ? whole(number) : number.toExponential(1).replace("e+", "·10^");
   return { words: (questions.at_least[at] ? "≥ " : "") + words, look: verdict, value: number };

@@ -56,6 +56,33 @@ def page(tmp_path_factory: pytest.TempPathFactory) -> str:
         return batch_page(store, "quays")
 
 
+def test_what_is_nearest_says_how_far_off_it_is(tmp_path: Path, show: Show) -> None:
+    plan = (
+        'title = "Nearest"\n[brief]\nread = "total"\naccept = "nearest"\n[lists]\nlike = ["2d4", "2d6"]\n'
+        "dice = [[4, 4], [5, 5], [4, 5]]\n"
+    )
+    folder = tmp_path / "nearest"
+
+    class All:
+        def run(self, jobs: Any, _stop: Any, keep: Any) -> None:
+            keep([answer_one(key, brief, 20, 3) for key, brief in jobs])
+
+    perform_batch(
+        parse_plan(plan), plan, "plan", folder, workers=1, stop=never, watch=lambda *_: None, runner=All()
+    )
+    with BatchStore.open(folder / BATCH) as store:
+        tab = show(batch_page(store, "nearest"))
+        told = dict(store.rows("SELECT number, bound FROM questions JOIN answers USING (key)"))
+    assert "6 of 6 questions have a best that is proved." in tab.locator(".sentence").inner_text()
+    # the questions run through the dice of the first target, then of the second
+    expected = {
+        f"{dice}": [("exact" if told[at] == "0" else told[at]) for at in (place, place + 3)]
+        for place, dice in enumerate(("4 + 4", "5 + 5", "4 + 5"), 1)
+    }
+    assert cells(tab) == expected
+    assert "exact" in expected["4 + 4"] and len({one for row in expected.values() for one in row}) > 3
+
+
 def cells(tab: Any) -> dict[str, list[str]]:
     """The matrix, by row."""
     rows = tab.evaluate(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import comb, lcm
 
 Table = list[list[int]]
@@ -82,5 +83,5 @@ def _split(line: list[int]) -> tuple[list[int], list[int]]:
     for step in range(top + 1):
         first.append(line[0] << (top - step))
         second.append(line[-1] << (top - step))
-        line = [one + other for one, other in zip(line, line[1:], strict=False)]
+        line = [one + other for one, other in pairwise(line)]
     return first, second[::-1]

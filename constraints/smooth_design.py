@@ -93,6 +93,7 @@ class SmoothDesign:
                     "tip_radii": list(lies.tip),
                     "contact_radii": list(lies.contact),
                     "stable": lies.stable,
+                    "alone": lies.alone,
                 },
                 "harmonics": [
                     {"degree": degree, "order": order, "factor": factor}

@@ -3,7 +3,7 @@
 Shares no code with the engine or the measures of a design. Harmonics are evaluated by scipy's Legendre functions from
 the terms of the basis. Curvature comes from great circles: there f is a trigonometric polynomial, so that its second
 derivative follows from values at equal steps by a Fourier transform, and f + f'' + ½ is a radius. Circles are a sample:
-they can refute a least radius, the certificate alone proves it.
+they can refute a least radius, the certificate alone proves it. So it is with a grid of directions and other rests.
 """
 
 from __future__ import annotations
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 CLOSE = 1e-9
 """Widths: what differs by less is equal."""
+STEPS = 8
+"""So many steps for each degree on the way from pole to pole where other rests are looked for."""
 CIRCLES = 90
 """So many great circles of each sort."""
 SEED = 20_260_101
@@ -60,6 +62,8 @@ def recount_smooth(question: Smooth, design: SmoothDesign) -> Finding:
         # a comparison that a claim of "not a number" fails, too
         if not abs(one - other) < CLOSE:
             faults.append(f"has the {name} {other:.9f}, not {one:.9f}")
+    if design.resting.alone and (others := _other_rests(odd, tips)):
+        faults.append(f"rests in {others} more ways than told")
     if design.settling > bound + CLOSE:
         faults.append("settles by more than any body can")
     form = json.dumps([design.symmetry, [str(one) for one in design.coefficients]], separators=(",", ":"))
@@ -88,6 +92,16 @@ class _Odd:
         total = np.zeros(len(directions))
         for degree, order in self.parts:
             total += self._along(degree, order, z) * self._wave(order, around)
+        return total
+
+    def on_grid(self, colatitude: np.ndarray, longitude: np.ndarray) -> np.ndarray:
+        """The values at all pairs of angles in radians, shape (colatitudes, longitudes)."""
+        import numpy as np
+
+        z, total = np.cos(colatitude), np.zeros((len(colatitude), len(longitude)))
+        for order in sorted({m for _, m in self.parts}):
+            along = sum(self._along(degree, m, z) for degree, m in self.parts if m == order)
+            total += np.outer(along, self._wave(order, longitude))
         return total
 
     def area(self) -> float:
@@ -159,6 +173,32 @@ def _symmetry_faults(odd: _Odd, tips: np.ndarray) -> list[str]:
     if any(np.abs(value - odd.at(image)).max() > CLOSE for image in images):
         faults.append("has not the symmetry that was asked for")
     return faults
+
+
+def _other_rests(odd: _Odd, tips: np.ndarray) -> int:
+    """How many local maxima of f a fine grid shows that are no tips; the body rests stably opposite each."""
+    import numpy as np
+
+    rows = STEPS * odd.degree
+    step = pi / rows
+    theta, phi = (np.arange(rows) + 0.5) * step, np.arange(2 * rows) * step
+    value = odd.on_grid(theta, phi)
+    # beyond a pole the meridian goes on at the other side
+    beyond = np.roll(value, rows, axis=1)
+    ringed = np.concatenate([beyond[:1], value, beyond[-1:]])
+    around = [
+        np.roll(ringed, across, axis=1)[1 + down : 1 + down + rows]
+        for down in (-1, 0, 1)
+        for across in (-1, 0, 1)
+        if down or across
+    ]
+    # where f is flat, as near a pole, rounding makes maxima that are none
+    peaks = (value >= np.max(around, axis=0)) & (value > np.mean(around, axis=0) + CLOSE)
+    at, to = np.nonzero(peaks)
+    s = np.sin(theta[at])
+    directions = np.stack([s * np.cos(phi[to]), s * np.sin(phi[to]), np.cos(theta[at])], axis=1)
+    away = np.linalg.norm(directions[:, None] - tips[None], axis=2).min(axis=1)
+    return int((away > 3 * step).sum())
 
 
 def _least_radius(odd: _Odd, tips: np.ndarray) -> float:

@@ -71,6 +71,12 @@ def lines(question: Smooth, design: SmoothDesign) -> list[tuple[str, str]]:
         ("least radius", f"{length(design.least_radius)}, proved everywhere"),
         ("at a tip", f"radius {_range(lies.tip, length)}"),
         ("where it rests", f"radius {_range(lies.contact, length)}"),
+        (
+            "rests",
+            f"{WAYS[design.body.group.ways]}, and no other stable ones, proved"
+            if lies.alone
+            else f"{WAYS[design.body.group.ways]}; that there are no others is not proved",
+        ),
         ("centre", f"{length(lies.height)} above the table"),
         ("surface", _measure(design.area, width, 2)),
         ("volume", f"{_measure(design.volume, width, 3)}; {design.volume / BALL:.1%} of the ball as wide"),

@@ -60,3 +60,16 @@ def test_a_body_that_is_none_is_told() -> None:
     # twice too much: a radius of curvature below 0 somewhere
     found = recount_smooth(QUESTION, design(SmoothBody("tetrahedral", 3, (Fraction(1, 7),))))
     assert any("less than asked for" in one for one in found.faults)
+
+
+def test_rests_that_are_not_told_are_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    # a five-sided body whose support function rises twice on the way from the pole to a tip
+    question = Smooth("five-sided", Fraction(1, 20), 9)
+    body = SmoothBody("five-sided", 9, (Fraction(1, 1000), Fraction(-1, 800)))
+    told = design(body, question)
+    assert not told.resting.alone
+    assert recount_smooth(question, told).agrees, "nothing is claimed"
+    monkeypatch.setattr("facewright.constraints.solids.smooth.rests.rests_alone", lambda _: True)
+    claimed = design(body, question)
+    found = recount_smooth(question, claimed)
+    assert any("more ways than told" in one for one in found.faults), found.faults

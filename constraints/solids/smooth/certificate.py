@@ -67,7 +67,7 @@ def certify(body: SmoothBody, loss: float) -> Certificate:
     theta = theta[_met(body, theta + half_theta, rights)]
     waves, turned = _around(body, phi)
     seen, points = 0.0, 0
-    orders = [order for order, _ in _radial(body)]
+    orders = [order for order, _ in radial(body)]
     for start in range(0, len(theta), BLOCK):
         block = theta[start : start + BLOCK]
         tables, slack = _rows(body, block)
@@ -100,7 +100,7 @@ def _met(body: SmoothBody, theta: np.ndarray, right: float) -> np.ndarray:
     return found
 
 
-def _radial(body: SmoothBody) -> list[tuple[int, flint.fmpq_poly]]:
+def radial(body: SmoothBody) -> list[tuple[int, flint.fmpq_poly]]:
     """For each order m the polynomial G of f = Σ sinᵐθ·G(cos θ)·cos mφ (or sin), with its exact coefficients."""
     found: dict[int, flint.fmpq_poly] = {}
     for harmonic, c in body.parts:
@@ -118,16 +118,16 @@ def _rows(body: SmoothBody, theta: np.ndarray) -> tuple[list[np.ndarray], np.nda
     before = flint.ctx.prec
     flint.ctx.prec = BITS + BITS_A_DEGREE * body.degree
     try:
-        radial = [
+        parts = [
             (m, [flint.arb_poly(one) for one in (g, g.derivative(), g.derivative().derivative())])
-            for m, g in _radial(body)
+            for m, g in radial(body)
         ]
-        tables = np.zeros((3, len(theta), len(radial)))
+        tables = np.zeros((3, len(theta), len(parts)))
         off = np.zeros(len(theta))
         for at, angle in enumerate(theta):
             here = flint.arb(float(angle))
             z, s = here.cos(), here.sin()
-            for column, (m, polynomials) in enumerate(radial):
+            for column, (m, polynomials) in enumerate(parts):
                 balls = _entries(m, z, s, *(one(z) for one in polynomials))
                 for table, ball in enumerate(balls):
                     tables[table, at, column] = float(ball.mid())
@@ -136,7 +136,7 @@ def _rows(body: SmoothBody, theta: np.ndarray) -> tuple[list[np.ndarray], np.nda
         flint.ctx.prec = before
     sizes = np.abs(tables).sum(axis=(0, 2))
     # the tables and the waves are rounded once each, a sum of k products k times more, the eigenvalue ten times
-    return list(tables), 2 * off + sizes * (2 * len(radial) + 24) * UNIT
+    return list(tables), 2 * off + sizes * (2 * len(parts) + 24) * UNIT
 
 
 def _entries(
@@ -155,7 +155,7 @@ def _around(body: SmoothBody, phi: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """cos mφ and −sin mφ (or sin mφ and cos mφ), each of shape (orders, columns), rounded once."""
     import numpy as np
 
-    orders = [m for m, _ in _radial(body)]
+    orders = [m for m, _ in radial(body)]
     cosine, sine = (np.zeros((len(orders), len(phi))) for _ in range(2))
     before = flint.ctx.prec
     flint.ctx.prec = BITS

@@ -8,6 +8,7 @@ from math import pi, sqrt
 from typing import TYPE_CHECKING
 
 import flint
+from facewright.constraints.solids.smooth.alone import rests_alone
 from facewright.constraints.solids.smooth.body import HALF, SmoothBody
 from facewright.constraints.solids.smooth.legendre import derived
 from facewright.constraints.solids.smooth.measures import moments, tip_direction, volume_over_pi
@@ -29,7 +30,8 @@ class Resting:
     `height` is that of its centre; the tip is on top, 1 above the table. `over` is the height of the lowest way to
     another rest where it is proved to be ½, else None. Radii are those of curvature, least first. `stable` says
     whether both at the contact are greater than the height. `gyration` is the mean square distance of the mass from a
-    level axis through the centre, over all such axes.
+    level axis through the centre, over all such axes. `alone` says whether it is proved that there are no other stable
+    rests than those opposite the tips.
     """
 
     height: float
@@ -38,6 +40,7 @@ class Resting:
     contact: tuple[float, float]
     stable: bool
     gyration: float
+    alone: bool
 
     def hertz(self, width_mm: float) -> float:
         """How often a second it rocks, a little, about its flatter way, if it rolls without slipping.
@@ -74,7 +77,7 @@ def resting(body: SmoothBody) -> Resting:
     gyration = float((whole.trace() + upright) / 2 / volume)
     contact = (1 - high, 1 - low)
     over = HALF if way_is_half(body) else None
-    return Resting(height, over, (low, high), contact, contact[0] > height, gyration)
+    return Resting(height, over, (low, high), contact, contact[0] > height, gyration, rests_alone(body))
 
 
 def way_is_half(body: SmoothBody) -> bool:

@@ -8,20 +8,22 @@ from fractions import Fraction
 import numpy as np
 from facewright.constraints.smooth import Smooth
 from facewright.constraints.smooth_design import DIGITS, SmoothDesign
+from facewright.constraints.solids.smooth.alone import rests_alone
 from facewright.constraints.solids.smooth.body import HALF, SmoothBody
 from facewright.constraints.solids.smooth.certificate import Certificate, certify, exact_scale
 from facewright.constraints.solids.smooth.measures import tip_direction
+from facewright.constraints.solids.smooth.symmetries import SYMMETRIES
 from facewright.search.answer import Answering, Closing
 from facewright.search.engines.smooth.bound import proved_bound
 from facewright.search.engines.smooth.grid import Grid
-from facewright.search.engines.smooth.programme import solve
+from facewright.search.engines.smooth.programme import FALLS, Solved, solve
 from facewright.search.engines.smooth.volume import BALL, least_volume, smaller
 from facewright.search.engines.smooth.words import Proof, proof_lines, reason
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop
 from facewright.search.words import stopped
 
-VERSION = 1
+VERSION = 2
 """Rises with every change that could change an answer: answers kept from an older version are not used."""
 
 EPSILON = 1e-3
@@ -51,12 +53,19 @@ def _stream(question: Smooth, stop: Stop, report: Progress) -> Stream:
     tips = grid.tip_values()
     # of flat bodies there are many; the settling chooses among them
     goal = tips * (grid.steps / 2 + 1) if question.goal == "flat" else tips
-    solved = solve(grid, goal, stop, report)
-    if solved is not None and question.goal == "volume":
-        solved = smaller(grid, solved, stop, report)
+    solved: Solved | None = None
+    for fall in FALLS[:1] if SYMMETRIES[question.symmetry].cubic else FALLS:
+        better = solve(grid, goal, stop, report, fall)
+        if better is not None and question.goal == "volume":
+            better = smaller(grid, better, stop, report, fall)
+        if better is None:
+            break
+        solved = better
+        body, certificate = fitted(question, solved.best / grid.steps)
+        if rests_alone(body) or solved.stopped:
+            break
     if solved is None:
         return Closing("partial", 0, 0, "at least", stopped(0, stop() or "interrupted"))
-    body, certificate = fitted(question, solved.best / grid.steps)
     design = SmoothDesign.of(body, HALF - certificate.most, question.bound)
     if question.goal == "settling":
         value, above = design.settling, proved_bound(grid, solved) * float(question.room)
@@ -69,7 +78,7 @@ def _stream(question: Smooth, stop: Stop, report: Progress) -> Stream:
     yield design
     words = reason(question, design, proof, EPSILON, solved.stopped)
     lines = proof_lines(question, design, proof)
-    if proof.gap <= EPSILON:
+    if proof.gap <= EPSILON and design.resting.alone:
         return Closing("best", 1, 1, "at least", words, lines)
     bound = f"{BALL / above if question.goal == 'volume' else above:.6f}"
     return Closing("partial", 1, 1, "at least", words, lines, bound)

@@ -20,7 +20,8 @@ FIRST = 0.5
 """Radians over the degree: how far apart the first cutting planes stand."""
 WAY = 4
 """So many points for each degree stand on the meridian from tip to pole."""
-NEAR = 1e-4
+FALL = 16
+NEAR = 1e-6
 """How near to 1 the cosine of their colatitude comes."""
 EDGE = 1e-9
 """Radians by which a point at the edge of the domain is kept off it."""
@@ -213,6 +214,29 @@ class Grid:
         theta = np.arccos(z)
         found: np.ndarray = self._on_meridian(theta) / np.sin(theta)[:, None] ** group.order
         return found
+
+    def fall_rows(self) -> np.ndarray:
+        """What is above 0 all over the domain where a body with its rests around has no others; see `rests_alone`.
+
+        Shape (points, harmonics): how f falls in longitude, and how it rises to the tip on its meridian, each over what
+        is 0 at the edges. None for tetrahedral bodies, whose best ones rest nowhere else anyway.
+        """
+        group = SYMMETRIES[self.symmetry]
+        n = group.order
+        if group.cubic:
+            return np.empty((0, len(self.harmonics)))
+        theta = np.arccos(np.linspace(NEAR, 1 - NEAR, WAY * self.degree))
+        tables = [normalised(theta, self.degree, m) for m in self.orders]
+        across = WAY * self.degree // n
+        rows = []
+        for phi in (np.arange(across) + 0.5) * group.corner[1] / across:
+            waves = [m * sin(m * phi) / sin(n * phi) for m in self.orders]
+            values = [table[1] * wave for table, wave in zip(tables, waves, strict=True)]
+            rows.append((self._mixing @ np.concatenate(values)).T / np.sin(theta)[:, None] ** n)
+        theta = np.arccos(np.linspace(NEAR, 1 - NEAR, FALL * self.degree))
+        slopes = np.concatenate([normalised(theta, self.degree, m)[2] for m in self.orders])
+        rows.append((self._mixing @ slopes).T / (np.sin(theta) ** (n - 1) * np.cos(theta))[:, None])
+        return np.concatenate(rows)
 
     def _on_meridian(self, theta: np.ndarray) -> np.ndarray:
         longitude = SYMMETRIES[self.symmetry].tip[1]

@@ -17,6 +17,8 @@ SLACK = 0.15
 """A half-space that a body keeps with more room than this is dropped; the first ones stay."""
 RISE = 1e-3
 """How far above 0 f is held on the meridian from tip to pole, over sinᵐθ, where the greatest |q| is ½."""
+FALLS = (1e-3, 1e-2, 1e-1)
+"""So far above 0 is held how f falls off from the tips, tried in turn until other rests are ruled out."""
 INWARDS = (0.1, 0.25, 0.5, 0.75)
 """Points between the best body so far and the programme's, as shares of the way, that are tried too."""
 CUT_INWARDS = (0.1, 0.5)
@@ -41,18 +43,23 @@ class Solved:
     stopped: str = ""
 
 
-def solve(grid: Grid, goal: np.ndarray, stop: Stop, report: Progress) -> Solved | None:
+def solve(
+    grid: Grid, goal: np.ndarray, stop: Stop, report: Progress, fall: float = FALLS[0]
+) -> Solved | None:
     """Maximises goal·x over bodies with |q| ≤ ½ on the grid; None where stopped before the first body.
 
     The cutting-plane method of J. E. Kelley (1960), with points between the best body and the programme's, as
     W. Ben-Ameur and J. Neto (2007) advise; both from memory. Moreover f is held above 0 on the meridian from tip to
-    pole, so that the way between rests is known; that no body need keep, and the proved bound makes no use of it.
+    pole, so that the way between rests is known, and with rests around it is made to fall off from the tips, so that no
+    other rest arises. That no body need keep, and the proved bound makes no use of it.
 
     Params:
         goal: what each coefficient adds to the value, shape (harmonics,), in the grid's units.
+        stop, report: asked whether to stop, told of the progress.
+        fall: one of `FALLS`.
     """
     cuts = grid.first_cuts()
-    rows, way = grid.rows(cuts), grid.way_rows()
+    rows, way = grid.rows(cuts), np.concatenate([grid.way_rows(), grid.fall_rows() * (RISE / fall)])
     first = len(rows)
     best: np.ndarray | None = None
     value = 0.0

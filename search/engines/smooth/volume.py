@@ -26,7 +26,7 @@ ENOUGH = 1e-4
 """As a share of what the volume has lost against the ball: a step that gains less is the last."""
 
 
-def smaller(grid: Grid, solved: Solved, stop: Stop, report: Progress) -> Solved:
+def smaller(grid: Grid, solved: Solved, stop: Stop, report: Progress, fall: float) -> Solved:
     """The body to which steps from this one lead.
 
     Params:
@@ -34,11 +34,12 @@ def smaller(grid: Grid, solved: Solved, stop: Stop, report: Progress) -> Solved:
         solved: where a programme came to, whatever its goal.
         stop: asked whether to stop early; then the last step counts.
         report: told of the progress.
+        fall: as for `solve`.
     """
     squares = np.array([float(one.mean_square) for one in grid.harmonics]) / grid.steps
     lost = float(squares @ solved.best**2)
     for _ in range(MOST_STEPS):
-        step = solve(grid, squares * solved.best, stop, report)
+        step = solve(grid, squares * solved.best, stop, report, fall)
         if step is None or float(squares @ step.best**2) < lost * (1 + ENOUGH):
             break
         solved, lost = step, float(squares @ step.best**2)

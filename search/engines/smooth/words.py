@@ -19,6 +19,8 @@ NOUNS = {
 }
 """How a body of each symmetry rests."""
 
+NOT_ALONE = "That it rests nowhere else is not proved: it may come to lie in other ways, too. A lower degree may help."
+
 TOLD = 10**7
 """So fine are numbers told in a proof."""
 
@@ -40,7 +42,12 @@ class Proof:
 
 
 def reason(question: Smooth, design: SmoothDesign, proof: Proof, epsilon: float, stopped: str) -> str:
-    """One or two sentences that a designer understands."""
+    """Some sentences that a designer understands."""
+    text = _how_good(question, design, proof, epsilon, stopped)
+    return text if design.resting.alone else f"{text} {NOT_ALONE}"
+
+
+def _how_good(question: Smooth, design: SmoothDesign, proof: Proof, epsilon: float, stopped: str) -> str:
     body = (
         f"of constant width with {NOUNS[question.symmetry]} (harmonics up to degree {question.degree}, no radius of "
         f"curvature below {float(question.least_radius):.4g} of the width)"
@@ -88,11 +95,28 @@ def proof_lines(question: Smooth, design: SmoothDesign, proof: Proof) -> tuple[s
             "Between two rests every path crosses a great circle on which f is 0, and one path has f below 0 up to "
             "there (Descartes' rule of signs): the lowest way leads over half the width."
         )
+    if design.resting.alone:
+        lines.append(
+            "f has local maxima at the tips and nowhere else, so that it rests stably opposite them alone: "
+            f"{_alone(group.cubic)} (basis of Bernstein, in whole numbers)."
+        )
     lines.append(
         f"Two tips are no farther apart than 1, so no tip is farther from the centre than {_up(group.reach)}; with the "
         f"least radius that gives (reach - 1/2)(1 - 2r) = {_up(design.bound)}, for every degree."
     )
     return tuple(lines)
+
+
+def _alone(cubic: bool) -> str:
+    if cubic:
+        return (
+            "one polynomial in the invariants is above 0 on the domain, so that f is critical on mirror planes only, "
+            "and one on their edges, so that it is critical there at tips and axes only"
+        )
+    return (
+        "one polynomial says that f falls in longitude from a tip to where it is 0, one that f rises from the pole on "
+        "the meridian of the tip; both are above 0"
+    )
 
 
 def _up(value: float) -> str:

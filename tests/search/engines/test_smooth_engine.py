@@ -16,6 +16,7 @@ from facewright.search.engines.smooth.engine import EPSILON, Smoothing
 from facewright.search.engines.smooth.grid import Grid
 from facewright.search.engines.smooth.programme import solve
 from facewright.search.progress import silent
+from facewright.search.recount_smooth import recount_smooth
 from facewright.search.stop import never
 
 # derived and computed by us with a programme on 80,601 points, rescaled to be feasible there; degree 3 exactly √2/16
@@ -70,6 +71,34 @@ def test_other_symmetries(name: str, degree: int) -> None:
     assert closing.verdict == "best"
     assert 0.75 * design.bound < design.settling < design.bound
     assert design.body.group.ways == SYMMETRIES[name].ways
+
+
+@pytest.mark.parametrize(
+    ("name", "degree", "goal"),
+    [
+        ("three-sided", 15, "flat"),
+        ("five-sided", 15, "settling"),
+        ("five-sided", 25, "settling"),
+        ("seven-sided", 21, "settling"),
+        ("seven-sided", 33, "flat"),  # only with more room
+    ],
+)
+def test_bodies_rest_opposite_their_tips_alone(
+    name: str, degree: int, goal: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    question = Smooth(name, Fraction(1, 10), degree, goal)
+    [design], closing = answered(question)
+    assert closing.verdict == "best"
+    assert design.resting.alone
+    assert "nowhere" not in closing.reason and any("opposite them alone" in line for line in closing.proof)
+    assert recount_smooth(question, design).agrees
+    # the same where nothing holds other rests off: they come up, and the answer says what it does not know
+    monkeypatch.setattr(Grid, "fall_rows", lambda self: np.empty((0, len(self.harmonics))))
+    [loose], told = answered(question)
+    assert not loose.resting.alone
+    assert told.verdict == "partial"
+    assert "That it rests nowhere else is not proved" in told.reason
+    assert design.settling > loose.settling * (1 - 2e-2)
 
 
 def test_the_flattest_side_is_as_flat_as_the_least_radius_lets_it_be() -> None:

@@ -89,15 +89,11 @@ def _limits_of_this_version(brief: NumberingPart, faults: Faults) -> None:
                 f"a key that goes with read = {words}",
                 f'no such key beside read = "{brief.read}"',
             )
-    if (
-        brief.nearest == "moments-first"
-        and brief.read in READINGS
-        and (brief.read != "total" or brief.reroll)
-    ):
+    if brief.nearest == "moments-first" and brief.read == "side-by-side":
         faults.add(
             ("nearest",),
-            '"moments-first" beside ' + ("`reroll`" if brief.reroll else f'read = "{brief.read}"'),
-            '"total-variation" or "largest": only of plain totals the mean and the variance are compared',
+            f'"moments-first" beside read = "{brief.read}"',
+            '"total-variation" or "largest": labels side by side have no mean',
         )
     if brief.accept != "nearest" and brief.nearest is not None and ("accept",) not in faults.spoilt:
         faults.add(

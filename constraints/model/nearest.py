@@ -29,6 +29,14 @@ def too_many_products(model: CountModel, reading: Reading) -> bool:
     return False
 
 
+def widest_result(model: CountModel, reading: Reading) -> int:
+    """The greatest distance of a result, all of which are numbers, from 0."""
+    states: set[Any] = {reading.start}
+    for die in range(len(model.dice)):
+        states = {reading.step(state, label) for state in states for label in model.labels(die)}
+    return max((abs(reading.end(state)) for state in states), default=0)
+
+
 def ways_of_results(model: CountModel, reading: Reading) -> dict[Any, Term]:
     """The ways of every result that the dice can have: a chain of products of label counts, die by die.
 
@@ -130,6 +138,35 @@ def variance_deviation(model: CountModel, target: Distribution) -> tuple[Term, i
         parts.append((-scale, square))
     wanted = theirs * (m * second - first * first)
     return _absolute(model, parts, wanted, "variance"), (m // common * n) ** 2
+
+
+def mean_of_results(model: CountModel, ways: Mapping[int, Term], target: Distribution) -> tuple[Term, int]:
+    """How far the mean result of any reading is from the target's, and over what: |M·Σ r·J_r − N·Σ r·T_r| over M·N."""
+    m, n = target.outcomes, model.outcomes
+    wanted = n * sum(result * times for result, times in target.pairs)
+    parts = [(m * result, term) for result, term in ways.items()]
+    return _absolute(model, parts, wanted, "mean"), m * n
+
+
+def variance_of_results(
+    model: CountModel, ways: Mapping[int, Term], target: Distribution
+) -> tuple[Term, int]:
+    """How far the variance of the result of any reading is from the target's, and over what.
+
+    It is (N·Σ r²·J_r − (Σ r·J_r)²)/N². Results are counted from the least, which changes no variance.
+    """
+    m, n = target.outcomes, model.outcomes
+    first = sum(result * times for result, times in target.pairs)
+    second = sum(result * result * times for result, times in target.pairs)
+    common = gcd(m, n)
+    mine, theirs = (m // common) ** 2, (n // common) ** 2
+    low, span = min(ways), max(ways) - min(ways)
+    total = model.whole(0, n * span, "s")
+    model.linear([(-1, total), *((result - low, term) for result, term in ways.items())], 0, 0)
+    square = model.product(total, total, (n * span) ** 2, "ss")
+    parts = [(mine * n * (result - low) ** 2, term) for result, term in ways.items()]
+    wanted = theirs * (m * second - first * first)
+    return _absolute(model, [*parts, (-mine, square)], wanted, "variance"), (m // common * n) ** 2
 
 
 def _absolute(model: CountModel, parts: list[tuple[int, Term]], wanted: int, name: str) -> Term:

@@ -137,11 +137,10 @@ def test_ways_side_by_side_are_labels_in_the_order_of_the_dice() -> None:
          "how many of 2 dice: results from 0 to 2"),
         ("how-many", 'like = "2d2 - 2"\ndice = [6, 6]', "at_least", "nothing: the key is missing", None),
         ("total", 'like = "2d6"\nreroll = []\ndice = [6, 6]', "reroll", "an empty list", None),
-        ("total", 'like = "2d6"\nreroll = [1]\naccept = "nearest"\nnearest = "moments-first"\ndice = [6, 6]',
-         "nearest", '"moments-first" beside `reroll`', None),
         ("total", 'ways = { "1 2" = 1 }\ndice = [4]', 'ways."1 2"', '"1 2" for a result', None),
-        ("highest", 'like = "2d6"\ndice = [6, 6]\naccept = "nearest"\nnearest = "moments-first"', "nearest",
-         '"moments-first" beside read = "highest"', None),
+        ("side-by-side", 'ways = { "1 2" = 1 }\ndice = [2, 2]\naccept = "nearest"\nnearest = "moments-first"', "nearest",
+         '"moments-first" beside read = "side-by-side"',
+         '"total-variation" or "largest": labels side by side have no mean'),
     ],
 )  # fmt: skip
 def test_what_does_not_go_together(read: str, lines: str, key: str, found: str, accepted: str | None) -> None:

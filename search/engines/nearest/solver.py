@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from typing import Any
 
 from facewright.constraints.design import NumberingDesign
 from facewright.constraints.model.anchor import post_anchor
@@ -14,10 +15,13 @@ from facewright.constraints.model.nearest import (
     deviations,
     largest_of,
     mean_deviation,
+    mean_of_results,
     sum_of,
     too_many_products,
     variance_deviation,
+    variance_of_results,
     ways_of_results,
+    widest_result,
 )
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
@@ -40,7 +44,7 @@ class NearestSolver:
         """Nearest, a known reading, some die to number, and few enough products and ways."""
         if question.accept != "nearest" or question.read not in READINGS:
             return False
-        if question.nearest == "moments-first" and (question.read != "total" or question.again):
+        if question.nearest == "moments-first" and question.read == "side-by-side":
             return False
         if all(die.exactly is not None for die in question.dice):
             return False
@@ -48,13 +52,29 @@ class NearestSolver:
         scale = (question.target.outcomes * model.outcomes) ** (
             2 if question.nearest == "moments-first" else 1
         )
-        spread = max((abs(label) for die in range(len(model.dice)) for label in model.labels(die)), default=0)
-        squares = (spread + 1) ** 2 if question.nearest == "moments-first" else 1
-        return scale * squares * 8 < LARGEST_SUM and not too_many_products(model, question.reading)
+        if too_many_products(model, question.reading):
+            return False
+        squares = 1
+        if question.nearest == "moments-first":
+            squares = (_spread(model, question) + 1) ** 2
+        return scale * squares * 8 < LARGEST_SUM
 
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams one design that nothing is nearer than."""
         return Answering(self.name, _stream(question, stop, seed, report))
+
+
+def _spread(model: CountModel, question: Numbering) -> int:
+    """The greatest number whose square counts: of plain totals a label, else a result."""
+    if _plain_total(question):
+        labels = (abs(label) for die in range(len(model.dice)) for label in model.labels(die))
+        return max(labels, default=0)
+    return widest_result(model, question.reading)
+
+
+def _plain_total(question: Numbering) -> bool:
+    """Whether mean and variance are sums over the dice."""
+    return question.read == "total" and not question.again
 
 
 def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
@@ -75,10 +95,28 @@ def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
     distance: tuple[str, Goal] = ("total variation distance", total_variation)
     if question.nearest == "total-variation":
         return (distance,)
+    if _plain_total(question):
+        return (
+            ("deviation of the mean", lambda model: mean_deviation(model, target)),
+            ("deviation of the variance", lambda model: variance_deviation(model, target)),
+            distance,
+        )
+    known: dict[object, Term] = {}
+
+    def ways(model: CountModel) -> dict[Any, Term]:
+        # posted once: all three goals are of one model
+        known.update({} if known else ways_of_results(model, reading))
+        return known
+
+    def spread(model: CountModel) -> tuple[Term, int]:
+        return sum_of(
+            model, deviations(model, ways(model), target), "distance"
+        ), 2 * target.outcomes * model.outcomes
+
     return (
-        ("deviation of the mean", lambda model: mean_deviation(model, target)),
-        ("deviation of the variance", lambda model: variance_deviation(model, target)),
-        distance,
+        ("deviation of the mean", lambda model: mean_of_results(model, ways(model), target)),
+        ("deviation of the variance", lambda model: variance_of_results(model, ways(model), target)),
+        ("total variation distance", spread),
     )
 
 

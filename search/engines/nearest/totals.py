@@ -22,6 +22,15 @@ if TYPE_CHECKING:
 COOLINGS = 24
 """Coolings before the proof begins, as long as the best still improves, twice as many."""
 
+MORE_COOLINGS = 240
+"""So many more follow, once, where a proof turns out to be long: they take no longer than two million branches."""
+
+LONG = 1_000_000
+"""Branches after which it is long."""
+
+VERY_LONG = 20_000_000
+"""Branches after which the last stop before the end is made all the same."""
+
 RUNGS = (Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), Fraction(1))
 """Shares of the gap between bound and best at which the proof stops over, so that a run cut short has a bound."""
 
@@ -51,11 +60,22 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
         )
         return Closing("none", 0, 0, "all", reason, ("By the label rules alone.",), cause="clash")
     best, cost = found
-    nodes, proved = 0, bound
+    nodes, proved, more_tried = 0, bound, False
     asked = stop()
     for rung in RUNGS:
         if cost == proved or asked:
             break
+        if nodes > LONG and not more_tried:
+            more_tried = True
+            further = _annealed(
+                given, proved, stop, seed, report, range(2 * COOLINGS, 2 * COOLINGS + MORE_COOLINGS)
+            )
+            best, cost = min((best, cost), further or (best, cost), key=lambda one: one[1])
+            asked = stop()
+            if cost == proved or asked:
+                break
+        if rung < 1 and LONG < nodes < VERY_LONG:
+            continue  # the rest of the way is worth one go
         below = proved + max(1, ceil((cost - proved) * rung))
         better, better_cost, more, asked = _nearer(given, table, low, below, stop, report, nodes)
         nodes += more
@@ -80,22 +100,22 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
 
 
 def _annealed(
-    given: Problem, bound: int, stop: Stop, seed: int, report: Progress
+    given: Problem, bound: int, stop: Stop, seed: int, report: Progress, which: range | None = None
 ) -> tuple[Whole, int] | None:
-    """The best of some coolings."""
+    """The best of some coolings: of those of these numbers, or of the first, as many as it takes."""
     from facewright.search.engines.nearest.annealing import cooled
 
     best: tuple[Whole, int] | None = None
-    last = COOLINGS
-    at = 0
+    at, last = (0, COOLINGS) if which is None else (which.start, which.stop)
     report(PREPARING, 0, None)
-    while at < last and not (at and stop()):
+    while at < last and not (best and stop()):
         report("coolings", at, last)
         one = cooled(given, (seed * 1_000_003 + at) % 2**31)
         if one is None:
             return None
         if best is None or one[1] < best[1]:
-            best, last = one, max(last, min(2 * COOLINGS, at + COOLINGS))
+            best = one
+            last = last if which else max(last, min(2 * COOLINGS, at + COOLINGS))
         at += 1
         if best[1] == bound:
             break

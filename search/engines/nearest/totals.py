@@ -23,13 +23,13 @@ COOLINGS = 24
 """Coolings before the proof begins, as long as the best still improves, twice as many."""
 
 MORE_COOLINGS = 240
-"""So many more follow, once, where a proof turns out to be long: they take no longer than two million branches."""
+"""So many more follow, once, where a proof turns out to be long."""
 
-LONG = 1_000_000
+LONG = 60_000
 """Branches after which it is long."""
 
-VERY_LONG = 20_000_000
-"""Branches after which the last stop before the end is made all the same."""
+ONE_GO = range(1_000_000, 20_000_000)
+"""After so many branches the rest of the way is worth one go; after more another bound on the way is."""
 
 RUNGS = (Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), Fraction(1))
 """Shares of the gap between bound and best at which the proof stops over, so that a run cut short has a bound."""
@@ -74,8 +74,8 @@ def _stream(question: Numbering, limit: int, stop: Stop, seed: int, report: Prog
             asked = stop()
             if cost == proved or asked:
                 break
-        if rung < 1 and LONG < nodes < VERY_LONG:
-            continue  # the rest of the way is worth one go
+        if rung < 1 and nodes in ONE_GO:
+            continue
         below = proved + max(1, ceil((cost - proved) * rung))
         better, better_cost, more, asked = _nearer(given, table, low, below, stop, report, nodes)
         nodes += more

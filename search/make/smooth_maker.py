@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from facewright.search.make.sizing import Wishes
     from facewright.search.make.smooth_mesh import SmoothMesh
 
-SMOOTH_FILES = ("die.stl", "die.3mf", "drawing.pdf", "notes.txt")
+SMOOTH_FILES = ("die.stl", "die.3mf", "die.step", "drawing.pdf", "notes.txt")
 """All files of a smooth die, in the order in which they are made."""
 
 WIDE = 96
@@ -86,6 +86,8 @@ def _drafted(
     from facewright.search.make.smooth_drawing import smooth_drawing
     from facewright.search.make.smooth_mesh import smooth_mesh
     from facewright.search.make.smooth_numerals import carried_by, names_of, numerals, readings
+    from facewright.search.make.smooth_step import write_smooth_step
+    from facewright.search.make.step import NO_CAD, cad_available
     from facewright.search.make.stl import write_stl
     from facewright.search.make.threemf import write_3mf
 
@@ -111,17 +113,22 @@ def _drafted(
     write_stl(mesh, at, title)
     write_3mf(mesh, begin("die.3mf"), title)
     said = cautions(width_mm, wishes.route)
+    if cad_available():
+        write_smooth_step(design.body, width_mm, begin("die.step"), title)
+        told_of_step = STEP_WITHOUT_NUMERALS
+    else:
+        told_of_step = f"die.step was left out: {NO_CAD}."
     write_whole(
         begin("drawing.pdf"),
         smooth_drawing(design, mesh, width_mm, PAPERS[wishes.paper], title, said, placed),
     )
     told = [one.text for one in readings(design.symmetry, carried, names_of(question))]
     write_whole(begin("notes.txt"), notes(question, design, mesh, width_mm, said, told, len(placed)).encode())
-    return Made(tuple(files), (STEP_LEFT_OUT,))
+    return Made(tuple(files), (told_of_step,))
 
 
-STEP_LEFT_OUT = (
-    "No STEP file is made of a smooth body: a toolmaker takes the mesh, or the harmonics in the answer."
+STEP_WITHOUT_NUMERALS = (
+    "die.step holds the smooth surface without its numerals; the meshes and the drawing have them."
 )
 
 

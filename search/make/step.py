@@ -88,8 +88,8 @@ def write_step(
             f"{path}: the solid has a volume of {solid.volume:.3f} mm³, expected {expected:.3f} mm³; "
             "please report it; the other files do not depend on it"
         )
-    _export(solid, path, title or die.name)
-    return _read_back(path, float(solid.volume))
+    export_solid(solid, path, title or die.name)
+    return _judged(path, float(solid.volume))
 
 
 def _rounded(body: Body) -> Any:
@@ -131,7 +131,8 @@ def _cut(body: Any, numerals: list[Any], raised: bool, stop: Stop, report: Progr
     return body
 
 
-def _export(solid: Any, path: Path, title: str) -> None:
+def export_solid(solid: Any, path: Path, title: str) -> None:
+    """Writes a solid under a name; raises RunError where that cannot be."""
     from io import BytesIO
 
     import build123d as cad
@@ -142,14 +143,19 @@ def _export(solid: Any, path: Path, title: str) -> None:
     write_whole(path, content.getvalue())
 
 
-def _read_back(path: Path, volume_mm3: float) -> float:
+def read_back(path: Path) -> Any:
+    """The one solid of a file; raises MeshFault where there is none, or one with faults."""
     import build123d as cad
 
     read_whole(path)
     found = cad.import_step(path).solids()
     if len(found) != 1 or not found[0].is_valid:
         raise MeshFault(f"{path}: found {len(found)} solids, or one with faults; expected one without")
-    volume = float(found[0].volume)
+    return found[0]
+
+
+def _judged(path: Path, volume_mm3: float) -> float:
+    volume = float(read_back(path).volume)
     if not abs(volume - volume_mm3) <= VOLUME * volume_mm3:
         raise MeshFault(f"{path}: found a volume of {volume:.3f} mm³, expected {volume_mm3:.3f} mm³")
     return volume

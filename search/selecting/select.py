@@ -19,6 +19,9 @@ from facewright.search.selecting.weighed import best_by_scores
 from facewright.search.stop import Stop, Stopped
 from facewright.search.words import among_best, best_listed, completed
 
+FEW = 200
+"""So many designs are sooner scored one by one than bounded."""
+
 Selected = tuple[tuple[Placed, ...], tuple[SetOutcome, ...]]
 """The designs selected, best first, and what is known of each set of dice now."""
 
@@ -71,7 +74,9 @@ def selected(
         "cut": None,
     }
     try:
-        if isinstance(question, Numbering) and all(one.engine == "factors" for one in outcomes):
+        many = sum(one.closing.count for one in outcomes)
+        factors = all(one.engine == "factors" for one in outcomes)
+        if isinstance(question, Numbering) and factors and many > FEW:
             best = best_by_bounds(question, most, settings, stop, report, known)
         else:
             best = best_by_scores(question, outcomes, most, settings, seed, stop, report)

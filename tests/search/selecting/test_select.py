@@ -28,6 +28,12 @@ from hypothesis import strategies as some
 SCORES = load_scores(None)
 
 
+@pytest.fixture(autouse=True)
+def bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Bounds on scores however few designs there are, which else are scored one by one."""
+    monkeypatch.setattr("facewright.search.selecting.select.FEW", 0)
+
+
 def question(body: str) -> Numbering:
     asked = parse(f'title = "x"\nread = "total"\n{body}')
     assert isinstance(asked, Numbering)
@@ -116,6 +122,19 @@ def test_an_answer_lists_the_best_and_says_what_is_proved() -> None:
     assert [one.overall for one in shown] == [one.overall for one in every[:5]]
     assert "the best 5 are listed" in found.reason
     assert f"none of the others scores more than {shown[-1].overall} overall" in found.reason
+
+
+def test_few_designs_are_scored_one_by_one_to_the_same_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = question('like = "2d12"\ndice = "2 of 4 6 8 12 18 24 36"\nstop = { designs = 7 }\n')
+    bounded = answer(asked, seed=0, stop=never)
+    monkeypatch.setattr("facewright.search.selecting.select.FEW", 1_000)
+    monkeypatch.setattr("facewright.search.selecting.select.best_by_bounds", None)
+    scored = answer(asked, seed=0, stop=never)
+    assert 7 < bounded.count == scored.count <= 1_000
+    assert [one.overall for one in ranked_designs(bounded, SCORES)] == [
+        one.overall for one in ranked_designs(scored, SCORES)
+    ]
+    assert (bounded.verdict, bounded.reason) == (scored.verdict, scored.reason)
 
 
 def test_a_run_selects_anew_where_weights_or_number_change(tmp_path: Path) -> None:

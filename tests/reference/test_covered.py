@@ -22,10 +22,11 @@ def found(place: str) -> bool:
     if "::" in place:
         name, _, test = place.partition("::")
         tree = ast.parse((HERE / name).read_text(encoding="utf-8"))
-        return any(isinstance(node, ast.FunctionDef) and node.name == test for node in tree.body)
+        named = any(isinstance(node, ast.FunctionDef) and node.name == test for node in tree.body)
+        return named and test.startswith("test_")
     name, _, beginning = place.partition(": ")
     lines = (HERE / name).read_text(encoding="utf-8").splitlines()
-    return any(line.strip().startswith(beginning) for line in lines)
+    return bool(beginning) and any(line.strip().startswith(beginning) for line in lines[1:])
 
 
 @pytest.mark.parametrize("row", rows(), ids=lambda row: f"{row['topic']}: {row['case']}"[:60])
@@ -46,4 +47,6 @@ def test_all_topics_are_there() -> None:
 def test_a_place_that_is_not_there_is_seen() -> None:
     assert found("test_covered.py::test_all_topics_are_there")
     assert not found("test_covered.py::test_no_such_thing")
+    assert not found("test_published.py::rows"), "no test"
     assert not found("uniform.csv: uniform 11,6 7,")
+    assert not found("uniform.csv: ") and not found("uniform.csv: like,"), "no row"

@@ -9,6 +9,8 @@ from collections import Counter
 import pytest
 from facewright.constraints.like import FORMS, parse_like
 from facewright.constraints.texts import TextError
+from hypothesis import given
+from hypothesis import strategies as st
 
 
 def enumerated(faces: list[int], result: object) -> dict[int, int]:
@@ -44,6 +46,39 @@ def enumerated(faces: list[int], result: object) -> dict[int, int]:
 )
 def test_agrees_with_every_roll(text: str, faces: list[int], result: object) -> None:
     assert parse_like(text).ways == enumerated(faces, result)
+
+
+@given(
+    st.lists(
+        st.tuples(st.sampled_from((1, -1)), st.integers(1, 2), st.integers(2, 5)), min_size=1, max_size=3
+    ),
+    st.integers(-9, 9),
+)
+def test_random_terms_agree_with_every_roll(terms: list[tuple[int, int, int]], constant: int) -> None:
+    text = " ".join(f"{'+' if sign > 0 else '-'} {times}d{faces}" for sign, times, faces in terms)
+    text += f" {'+' if constant >= 0 else '-'} {abs(constant)}"
+    dice = [(sign, faces) for sign, times, faces in terms for _ in range(times)]
+    signs = [sign for sign, _ in dice]
+    wanted = enumerated(
+        [faces for _, faces in dice],
+        lambda roll: constant + sum(s * x for s, x in zip(signs, roll, strict=True)),
+    )
+    assert parse_like(text).ways == wanted
+
+
+@given(st.data(), st.integers(1, 5), st.integers(2, 5))
+def test_random_picks_agree_with_every_roll(data: st.DataObject, many: int, faces: int) -> None:
+    keep = data.draw(st.integers(1, many))
+    rolled = [faces] * many
+    assert parse_like(f"highest {keep} of {many}d{faces}").ways == enumerated(
+        rolled, lambda roll: sum(sorted(roll)[-keep:])
+    )
+    assert parse_like(f"lowest {keep} of {many}d{faces}").ways == enumerated(
+        rolled, lambda roll: sum(sorted(roll)[:keep])
+    )
+    assert parse_like(f"difference of 2d{faces}").ways == enumerated(
+        [faces] * 2, lambda roll: abs(roll[0] - roll[1])
+    )
 
 
 def test_a_whole_number_is_a_certain_result() -> None:

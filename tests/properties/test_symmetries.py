@@ -87,6 +87,14 @@ def image(question: Numbering, dice: tuple[Die, ...], design: NumberingDesign, b
     return NumberingDesign.of(dice, labels).id
 
 
+def again(question: Numbering, by: int, sign: int) -> Any:
+    """What the reading is told, the labels that are rolled again moved along."""
+    return tuple(
+        (key, tuple(sorted(sign * x + by for x in value)) if key == "reroll" else value)
+        for key, value in question.how
+    )
+
+
 def ids(question: Numbering) -> set[str]:
     """The ids of all designs."""
     answer = find(question)
@@ -105,7 +113,7 @@ def test_a_shift_of_all_labels(data: st.DataObject, read: str, by: int) -> None:
     for result, times in question.target.ways.items():
         up: Any = tuple(x + by * step for x in result) if isinstance(result, tuple) else result + by * step
         ways[up if modulo is None else up % modulo] += times
-    shifted = replace(question, sets=(dice,), target=Distribution.of(ways))
+    shifted = replace(question, sets=(dice,), target=Distribution.of(ways), how=again(question, by, 1))
     found = find(question).found
     assert {image(question, dice, one.design, by, 1) for one in found} == ids(shifted)
 
@@ -125,7 +133,9 @@ def test_a_reversal(data: st.DataObject, read: str) -> None:
         else:
             turned = -result if modulo is None else -result % modulo
         ways[turned] += times
-    mirrored = replace(question, read=REVERSED[read], sets=(dice,), target=Distribution.of(ways))
+    mirrored = replace(
+        question, read=REVERSED[read], sets=(dice,), target=Distribution.of(ways), how=again(question, 0, -1)
+    )
     found = find(question).found
     assert {image(question, dice, one.design, 0, -1) for one in found} == ids(mirrored)
 
@@ -138,6 +148,8 @@ def drawn(draw: st.DrawFn, read: str) -> Numbering:
         read, ()
     )
     how = tuple((key, draw(st.integers(1 if key == "keep" else 2, 3))) for key in keys)
+    if draw(st.integers(0, 3)) == 0:
+        how = tuple(sorted((*how, ("reroll", (draw(st.integers(-2, 3)),)))))
     many = draw(st.sampled_from([k for k in (2, 3) if brute_takes(read, k, dict(how))]))
     dice: list[Die] = []
     for at in range(many):

@@ -22,6 +22,9 @@ from facewright.search.words import among_best, best_listed, completed
 FEW = 200
 """So many designs are sooner scored one by one than bounded."""
 
+SHARE = 10
+"""So are so many times as many as are wanted."""
+
 Selected = tuple[tuple[Placed, ...], tuple[SetOutcome, ...]]
 """The designs selected, best first, and what is known of each set of dice now."""
 
@@ -76,7 +79,7 @@ def selected(
     try:
         many = sum(one.closing.count for one in outcomes)
         factors = all(one.engine == "factors" for one in outcomes)
-        if isinstance(question, Numbering) and factors and many > FEW:
+        if isinstance(question, Numbering) and factors and many > max(FEW, SHARE * most):
             best = best_by_bounds(question, most, settings, stop, report, known)
         else:
             best = best_by_scores(question, outcomes, most, settings, seed, stop, report)

@@ -32,6 +32,7 @@ SCORES = load_scores(None)
 def bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     """Bounds on scores however few designs there are, which else are scored one by one."""
     monkeypatch.setattr("facewright.search.selecting.select.FEW", 0)
+    monkeypatch.setattr("facewright.search.selecting.select.SHARE", 0)
 
 
 def question(body: str) -> Numbering:

@@ -120,11 +120,8 @@ def variance_deviation(model: CountModel, target: Distribution) -> tuple[Term, i
     The variance of independent dice is Σ_d (n_d·Q_d − S_d²)/n_d², Q_d the sum of squared labels. Labels are counted
     from their die's least, which changes no variance.
     """
-    m, n = target.outcomes, model.outcomes
-    first = sum(result * ways for result, ways in target.pairs)
-    second = sum(result * result * ways for result, ways in target.pairs)
-    common = gcd(m, n)
-    mine, theirs = (m // common) ** 2, (n // common) ** 2
+    n = model.outcomes
+    mine, wanted, unit = _variance_wanted(model, target)
     parts: list[tuple[int, Term]] = []
     for place, die in enumerate(model.dice):
         counts = model.counts(place)
@@ -136,8 +133,7 @@ def variance_deviation(model: CountModel, target: Distribution) -> tuple[Term, i
         model.linear([(-1, total), *((label - low, count) for label, count in counts.items())], 0, 0)
         square = model.product(total, total, (die.faces * span) ** 2, f"ss{place}")
         parts.append((-scale, square))
-    wanted = theirs * (m * second - first * first)
-    return _absolute(model, parts, wanted, "variance"), (m // common * n) ** 2
+    return _absolute(model, parts, wanted, "variance"), unit
 
 
 def mean_of_results(model: CountModel, ways: Mapping[int, Term], target: Distribution) -> tuple[Term, int]:
@@ -155,18 +151,23 @@ def variance_of_results(
 
     It is (N·Σ r²·J_r − (Σ r·J_r)²)/N². Results are counted from the least, which changes no variance.
     """
-    m, n = target.outcomes, model.outcomes
-    first = sum(result * times for result, times in target.pairs)
-    second = sum(result * result * times for result, times in target.pairs)
-    common = gcd(m, n)
-    mine, theirs = (m // common) ** 2, (n // common) ** 2
+    n = model.outcomes
+    mine, wanted, unit = _variance_wanted(model, target)
     low, span = min(ways), max(ways) - min(ways)
     total = model.whole(0, n * span, "s")
     model.linear([(-1, total), *((result - low, term) for result, term in ways.items())], 0, 0)
     square = model.product(total, total, (n * span) ** 2, "ss")
     parts = [(mine * n * (result - low) ** 2, term) for result, term in ways.items()]
-    wanted = theirs * (m * second - first * first)
-    return _absolute(model, [*parts, (-mine, square)], wanted, "variance"), (m // common * n) ** 2
+    return _absolute(model, [*parts, (-mine, square)], wanted, "variance"), unit
+
+
+def _variance_wanted(model: CountModel, target: Distribution) -> tuple[int, int, int]:
+    """By what N² times the variance of the dice is multiplied, what that should be, and over what both stand."""
+    m, n = target.outcomes, model.outcomes
+    first = sum(result * times for result, times in target.pairs)
+    second = sum(result * result * times for result, times in target.pairs)
+    common = gcd(m, n)
+    return (m // common) ** 2, (n // common) ** 2 * (m * second - first * first), (m // common * n) ** 2
 
 
 def _absolute(model: CountModel, parts: list[tuple[int, Term]], wanted: int, name: str) -> Term:

@@ -20,7 +20,7 @@ def designs_table(store: BatchStore) -> Table:
 
     Designs of other kinds than numberings have their solid and their whole form, as JSON, instead of dice.
     """
-    axes = _axes(store)
+    axes = axes_of(store)
     [(most, others)] = store.rows(
         "SELECT MAX(json_array_length(form, '$.dice')), SUM(json_type(form, '$.dice') IS NULL) FROM designs"
     )
@@ -62,14 +62,14 @@ def designs_table(store: BatchStore) -> Table:
                 )
             other = (design.get("solid"), None if "dice" in design else form) if others else ()
             told = (verdict, count, place, ident, distance, bool(ordinary), *scores, *labels, *other)
-            yield (number, *_values(axes, chosen), *told)
+            yield (number, *asked_values(axes, chosen), *told)
 
     return Table(tuple(columns), rows)
 
 
 def answers_table(store: BatchStore) -> Table:
     """The questions, each with its answer or why there is none; `status` is open where it was not answered yet."""
-    axes = _axes(store)
+    axes = axes_of(store)
     told = [(name, REAL if name == "seconds" else TEXT) for name in ANSWER]
     columns = (("number", WHOLE), *_named(axes), *told, ("tries", WHOLE), ("taken_from", TEXT))
     query = (
@@ -79,12 +79,13 @@ def answers_table(store: BatchStore) -> Table:
 
     def rows() -> Iterator[tuple[Any, ...]]:
         for number, chosen, status, *rest in store.rows(query):
-            yield (number, *_values(axes, chosen), status or "open", *rest)
+            yield (number, *asked_values(axes, chosen), status or "open", *rest)
 
     return Table(columns, rows)
 
 
-def _axes(store: BatchStore) -> tuple[str, ...]:
+def axes_of(store: BatchStore) -> tuple[str, ...]:
+    """What varies in a batch."""
     return tuple(str(one) for one in store.noted("varies", []))
 
 
@@ -107,6 +108,7 @@ def _named(axes: tuple[str, ...]) -> list[Column]:
 
 
 @lru_cache(maxsize=16)  # a question's designs stand together
-def _values(axes: tuple[str, ...], chosen: str) -> tuple[str | None, ...]:
+def asked_values(axes: tuple[str, ...], chosen: str) -> tuple[str | None, ...]:
+    """What a question asks, by axis, in a few characters; None where it has no such value."""
     values = dict(json.loads(chosen))
     return tuple(short(values[axis]) if axis in values else None for axis in axes)

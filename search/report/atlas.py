@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 import hashlib
 import io
 import json
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from facewright.constraints.errors import RunError
-from facewright.search.batch.plan import short
+from facewright.search.batch.export import TEXT, asked_values, axes_of
 from facewright.search.batch.store import BatchStore
+from facewright.search.flat import Table, write_csv
 from facewright.search.folders import BATCH, write_text
 from facewright.search.report.batch_page import batch_page
 
@@ -53,26 +54,22 @@ def write_atlas(batches: Path, atlas: Path) -> None:
 
 def table(store: BatchStore) -> str:
     """A row a question as comma-separated values: what is asked, then `TOLD`; `design` is the best that was kept."""
-    text = io.StringIO()
-    lines = csv.writer(text, lineterminator="\n")
-    axes = [str(one) for one in store.noted("varies", [])]
-    lines.writerow([*axes, *TOLD])
-    lines.writerows(_rows(store, axes))
-    return text.getvalue()
-
-
-def _rows(store: BatchStore, axes: list[str]) -> Iterator[list[str]]:
+    axes = axes_of(store)
     query = (
         "SELECT chosen, verdict, count, count_up_to_shift, count_is, distance, bound, form "
         "FROM questions JOIN answers USING (key) LEFT JOIN designs ON designs.key = questions.key AND place = 1 "
         "ORDER BY number"
     )
-    for chosen, *told, form in store.rows(query):
-        values = dict(json.loads(chosen))
-        asked = [short(values[axis]) if axis in values else "" for axis in axes]
-        dice = json.loads(form).get("dice", []) if form else []
-        labels = " / ".join(" ".join(map(str, die["labels"])) for die in dice)
-        yield [*asked, *("" if one is None else str(one) for one in told), labels]
+
+    def rows() -> Iterator[tuple[Any, ...]]:
+        for chosen, *told, form in store.rows(query):
+            dice = json.loads(form).get("dice", []) if form else []
+            labels = " / ".join(" ".join(map(str, die["labels"])) for die in dice)
+            yield (*asked_values(axes, chosen), *told, labels)
+
+    text = io.StringIO()
+    write_csv(Table(tuple((name, TEXT) for name in (*axes, *TOLD)), rows), text)
+    return text.getvalue()
 
 
 def main(batches: Path, atlas: Path) -> int:

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+from facewright.search.batch.export import axes_of
 from facewright.search.batch.plan import short
 from facewright.search.batch.store import BatchStore
 from facewright.search.folders import BATCH, REPORT, write_text
@@ -35,8 +36,7 @@ def batch_page(store: BatchStore, run: str = "") -> str:
     """The whole page, from the store alone."""
     from markupsafe import Markup
 
-    axes = [str(one) for one in store.noted("varies", [])]
-    counts, failures, page = _counts(store), _failures(store), held(store, axes)
+    counts, failures, page = _counts(store), _failures(store), held(store, axes_of(store))
     run_scripts = scripts((), SCRIPTS)
     return template("batch.html").render(
         policy=policy(run_scripts),

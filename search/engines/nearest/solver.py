@@ -80,9 +80,16 @@ def _plain_total(question: Numbering) -> bool:
 def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
     """What is to be least, one after the other, each with its words."""
     reading, target = question.reading, question.target
+    known: dict[Any, Term] = {}
+
+    def ways(model: CountModel) -> dict[Any, Term]:
+        # posted once: all goals are of one model
+        if not known:
+            known.update(ways_of_results(model, reading))
+        return known
 
     def gaps(model: CountModel) -> dict[object, Term]:
-        return deviations(model, ways_of_results(model, reading), target)
+        return deviations(model, ways(model), target)
 
     def total_variation(model: CountModel) -> tuple[Term, int]:
         return sum_of(model, gaps(model), "distance"), 2 * target.outcomes * model.outcomes
@@ -95,29 +102,18 @@ def goals(question: Numbering) -> tuple[tuple[str, Goal], ...]:
     distance: tuple[str, Goal] = ("total variation distance", total_variation)
     if question.nearest == "total-variation":
         return (distance,)
-    if _plain_total(question):
-        return (
-            ("deviation of the mean", lambda model: mean_deviation(model, target)),
-            ("deviation of the variance", lambda model: variance_deviation(model, target)),
-            distance,
-        )
-    known: dict[object, Term] = {}
 
-    def ways(model: CountModel) -> dict[Any, Term]:
-        # posted once: all three goals are of one model
-        known.update({} if known else ways_of_results(model, reading))
-        return known
+    def mean(model: CountModel) -> tuple[Term, int]:
+        if _plain_total(question):
+            return mean_deviation(model, target)
+        return mean_of_results(model, ways(model), target)
 
-    def spread(model: CountModel) -> tuple[Term, int]:
-        return sum_of(
-            model, deviations(model, ways(model), target), "distance"
-        ), 2 * target.outcomes * model.outcomes
+    def variance(model: CountModel) -> tuple[Term, int]:
+        if _plain_total(question):
+            return variance_deviation(model, target)
+        return variance_of_results(model, ways(model), target)
 
-    return (
-        ("deviation of the mean", lambda model: mean_of_results(model, ways(model), target)),
-        ("deviation of the variance", lambda model: variance_of_results(model, ways(model), target)),
-        ("total variation distance", spread),
-    )
+    return (("deviation of the mean", mean), ("deviation of the variance", variance), distance)
 
 
 def _stream(question: Numbering, stop: Stop, seed: int, report: Progress) -> Stream:

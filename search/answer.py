@@ -12,7 +12,7 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.duels import least_chance
 from facewright.constraints.grammar import capital, counted, number, series
 from facewright.constraints.labels import Die
-from facewright.search.words import best_listed, conditions, dice_words, first_found, stopped
+from facewright.search.words import best_listed, best_wanted, conditions, dice_words, first_found, stopped
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -218,7 +218,8 @@ def chosen(answer: Answer) -> str:
     listing = best_listed(question, listed, by["bound"], by["cut"]) if by else first_found(listed)
     shown = f"; {listing}" if 0 < listed < answer.count else ""
     where = "" if every == 1 else f", on {number(able)} of {number(every)} sets of dice"
-    return f"{best}{some} {does} it{where}{shown}.{others}{rest}"
+    advice = best_wanted(question, answer.count, listed) if others and not by else ""
+    return f"{best}{some} {does} it{where}{shown}.{others}{rest}{advice}"
 
 
 def _selection(answer: Answer) -> dict[str, Any] | None:

@@ -246,7 +246,18 @@ def completed(question: DiceQuestion, count: int, listed: int, selected: str = "
         else ", counted but not listed"
     )
     others = "is no other" if count == 1 else "are no others"
-    return f"{some} {does} it{shown}. {conditions(question)} there {others}."
+    advice = "" if selected else best_wanted(question, count, listed)
+    return f"{some} {does} it{shown}. {conditions(question)} there {others}.{advice}"
+
+
+MOST_SCORED = 2_000_000
+"""Up to so many designs of any question are scored one by one, some 40 microseconds each, to find the best of them."""
+
+
+def best_wanted(question: DiceQuestion, count: int, listed: int) -> str:
+    """How to get the best, where more designs exist than are listed and the brief says nothing of how many."""
+    told = 0 < listed < count <= MOST_SCORED and not question.stop.designs
+    return " With `stop.designs` in the brief the best are listed." if told else ""
 
 
 def first_found(listed: int) -> str:

@@ -20,6 +20,9 @@ from facewright.search.progress import Progress, silent
 from facewright.search.stop import Stop, Stopped
 from facewright.search.words import completed, conditions, stopped
 
+COUNTED = 100_000
+"""Where the brief wants some of the designs, so many are counted before the search ends, to select the best of all."""
+
 
 class Solver:
     """Complete for every reading that can post itself on a model of label counts."""
@@ -41,8 +44,8 @@ class Solver:
     def answer(self, question: Numbering, limit: int, stop: Stop, seed: int, report: Progress) -> Answering:
         """Streams up to `limit` designs, each once; see `Engine`.
 
-        The designs beyond the limit are counted. A brief's own limit on designs ends the search instead: then
-        the verdict is partial.
+        The designs beyond the limit are counted, where the brief has a limit of its own up to `COUNTED`: with
+        more, the search ends there, and the verdict is partial.
         """
         return Answering(self.name, _listing(question, limit, stop, seed, report))
 
@@ -104,7 +107,7 @@ def _listing(question: Numbering, limit: int, stop: Stop, seed: int, report: Pro
             if listed < limit:
                 listed += 1
                 yield design
-            elif question.stop.designs is not None:
+            elif question.stop.designs is not None and count > max(COUNTED, listed):
                 return Closing("partial", count, len(shapes), "at least", _cut(listed))
     except Stopped as asked:
         return Closing("partial", count, len(shapes), "at least", stopped(count, str(asked)))

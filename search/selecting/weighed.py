@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+import heapq
+from array import array
 from collections.abc import Sequence
 
 from facewright.constraints.contest import DiceQuestion
+from facewright.constraints.design import NumberingDesign
 from facewright.search.answer import SetOutcome
 from facewright.search.progress import Progress
-from facewright.search.rank import Scores, rank, score
+from facewright.search.rank import overall_of, score
 from facewright.search.report.scores import Settings
 from facewright.search.selecting.bounded import Best
 from facewright.search.selecting.walks import Placed
 from facewright.search.stop import Stop, Stopped
+from facewright.search.words import MOST_SCORED
 
-MOST = 50_000
-"""Up to so many designs are scored one by one."""
+MOST_LABELS = 60_000_000
+"""Up to so many labels are kept of them, four bytes each."""
+
+MOST_OVERALL = 100
+"""No design scores more overall."""
+
+EACH = 256
+"""So many designs are scored between two looks at the clock."""
 
 
 def best_by_scores(
@@ -38,32 +48,113 @@ def best_by_scores(
         report: told of the progress.
 
     Returns:
-        The best; None where there are more designs than are scored one by one.
+        The best; where a stop came first, the best of those scored until then; None where there are more designs
+        than are scored one by one.
 
     Raises:
-        Stopped: the stop asked for it.
+        Stopped: the stop asked for it before as many were scored as are wanted.
     """
+    every = sum(outcome.closing.count for outcome in outcomes)
+    labels = sum(outcome.closing.count * sum(die.faces for die in outcome.dice) for outcome in outcomes)
+    if every > MOST_SCORED or labels > MOST_LABELS:
+        return None
+    scored = _Scored(question, settings)
+    cut = None
+    for position, outcome in enumerate(outcomes):
+        if not outcome.closing.count:
+            continue
+        cut = _listed_and_scored(scored, position, outcome, every, seed, stop, report)
+        if cut is not None:
+            break
+    if cut is None and len(scored) < every:
+        cut = "not all designs were listed"
+    if cut is not None and len(scored) < most:
+        raise Stopped(cut)
+    designs, least, cheapest = scored.best(most)
+    if cut is not None:
+        return Best(designs, least, cheapest, MOST_OVERALL, cut)
+    return Best(designs, least, cheapest, least, proof="Each of the others was scored, and none scores more.")
+
+
+def _listed_and_scored(
+    scored: _Scored,
+    position: int,
+    outcome: SetOutcome,
+    every: int,
+    seed: int,
+    stop: Stop,
+    report: Progress,
+) -> str | None:
+    """Lists the designs of one set of dice once more and scores them; why it ended early, if it did."""
     from facewright.search.finding import answering_of
 
-    every = sum(outcome.closing.count for outcome in outcomes)
-    if every > MOST:
-        return None
-    placed: list[Placed] = []
-    for position, outcome in enumerate(outcomes):
-        alone = question.alone(outcome.dice)
-        _, answering = answering_of(alone, outcome.closing.count, stop, seed, report)
-        placed += [Placed(position, design) for design in answering]
-    scored: list[Scores] = []
-    for one in placed:
-        if reason := stop():
-            raise Stopped(reason)
-        report("designs scored", len(scored), every)
-        scored.append(score(one.design, [die.copies for die in question.sets[one.set]], settings))
-    if len(scored) < every:
-        raise Stopped(stop() or "not all designs were listed")
-    of = {id(one): where for one, where in zip(scored, placed, strict=True)}
-    best = rank(scored, question.rank)[:most]
-    cheapest = min(one.scores["cost"] for one in scored) if dict(question.rank).get("cost") else None
-    least = best[-1].overall
-    designs = tuple(of[id(one.scores)] for one in best)
-    return Best(designs, least, cheapest, least, proof="Each of the others was scored, and none scores more.")
+    alone = scored.question.alone(outcome.dice)
+    _, answering = answering_of(alone, outcome.closing.count, stop, seed, report)
+    for design in answering:
+        scored.add(position, design)
+        if len(scored) % EACH == 0:
+            report("designs scored", len(scored), every)
+            if reason := stop():
+                return reason
+    return stop() if answering.closing.verdict == "partial" else None
+
+
+class _Scored:
+    """Designs and their scores, packed: two million designs of two dice would not fit into memory as objects."""
+
+    def __init__(self, question: DiceQuestion, settings: Settings) -> None:
+        self.question = question
+        self._settings = settings
+        self._copies = [[die.copies for die in dice] for dice in question.sets]
+        self._sets = array("i")
+        self._labels = array("i")
+        self._starts = array("q")
+        self._scores: dict[tuple[tuple[str, float], ...], int] = {}
+        self._kinds = array("i")
+
+    def __len__(self) -> int:
+        return len(self._sets)
+
+    def add(self, position: int, design: NumberingDesign) -> None:
+        """Scores a design of the set of dice at a position and keeps it."""
+        found = score(design, self._copies[position], self._settings).scores
+        kind = tuple(found.items())
+        self._kinds.append(self._scores.setdefault(kind, len(self._scores)))
+        self._sets.append(position)
+        self._starts.append(len(self._labels))
+        for die in design.dice:
+            self._labels.extend(die.labels)
+
+    def best(self, most: int) -> tuple[tuple[Placed, ...], int, float | None]:
+        """So many of the best, best first and by id where they tie; the last one's score; the least cost of all.
+
+        The least cost is None where cost weighs nothing.
+        """
+        weights = dict(self.question.rank)
+        kinds = [dict(kind) for kind in self._scores]
+        cheapest = min(kind["cost"] for kind in kinds)
+        overall = [overall_of(kind, weights, cheapest) for kind in kinds]
+        many = [0] * (MOST_OVERALL + 1)
+        for kind in self._kinds:
+            many[overall[kind]] += 1
+        least, above = MOST_OVERALL, 0
+        while least > 0 and above + many[least] < most:
+            above += many[least]
+            least -= 1
+        good = (
+            (-overall[kind], self._placed(at).design.id, at)
+            for at, kind in enumerate(self._kinds)
+            if overall[kind] >= least
+        )
+        best = heapq.nsmallest(most, good)
+        designs = tuple(self._placed(at) for _, _, at in best)
+        return designs, -best[-1][0], cheapest if weights.get("cost") else None
+
+    def _placed(self, at: int) -> Placed:
+        position, start = self._sets[at], self._starts[at]
+        dice = self.question.sets[position]
+        labels = []
+        for die in dice:
+            labels.append(self._labels[start : start + die.faces].tolist())
+            start += die.faces
+        return Placed(position, NumberingDesign.of(dice, labels))

@@ -73,6 +73,20 @@ def test_a_limit_lists_fewer_and_counts_all() -> None:
     assert "the first 2 found are listed" in closing.reason
 
 
+def test_a_limit_of_the_brief_still_counts_what_the_best_are_chosen_from() -> None:
+    limited = replace(BLANKS, stop=StopRule(designs=2))
+    answer = Solver().answer(limited, 2, never, 0, silent)
+    assert len(list(answer)) == 2
+    assert (answer.closing.verdict, answer.closing.count, answer.closing.count_is) == ("complete", 5, "all")
+
+
+@pytest.fixture
+def few_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No designs are counted beyond those that the brief lists."""
+    monkeypatch.setattr("facewright.search.engines.solver.COUNTED", 0)
+
+
+@pytest.mark.usefixtures("few_counted")
 def test_a_limit_of_the_brief_ends_the_search() -> None:
     limited = replace(BLANKS, stop=StopRule(designs=2))
     answer = Solver().answer(limited, 2, never, 0, silent)
@@ -89,6 +103,7 @@ def test_a_limit_of_the_brief_that_is_just_enough_changes_nothing() -> None:
     assert (answer.closing.verdict, answer.closing.count_is) == ("complete", "all")
 
 
+@pytest.mark.usefixtures("few_counted")
 def test_a_limit_of_none_says_whether_there_are_any() -> None:
     answer = Solver().answer(replace(BLANKS, stop=StopRule(designs=9)), 0, never, 0, silent)
     assert list(answer) == []

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from facewright.constraints.brief import parse
 from facewright.constraints.labels import Die, LabelRules
+from facewright.constraints.question import StopRule
 from facewright.search.words import (
+    MOST_SCORED,
     ask,
     completed,
     conditions,
@@ -108,6 +112,9 @@ def test_rules_in_words(rules: LabelRules, words: str) -> None:
     assert rules_words(rules) == words
 
 
+BEST = "With `stop.designs` in the brief the best are listed."
+
+
 def test_verdicts_agree_in_number() -> None:
     question = parse(brief('like = "2d6"\ndice = [6, 6]'), "test")
     where = "With whole numbers from 1 up on two cubes"
@@ -115,8 +122,11 @@ def test_verdicts_agree_in_number() -> None:
     assert completed(question, 1, 1) == f"One numbering does it. {where} there is no other."
     assert (
         completed(question, 20, 3)
-        == f"20 numberings do it; the first 3 found are listed. {where} there are no others."
+        == f"20 numberings do it; the first 3 found are listed. {where} there are no others. {BEST}"
     )
+    assert BEST not in completed(replace(question, stop=StopRule(designs=3)), 20, 3)
+    assert BEST not in completed(question, 20, 3, "the best 3 are listed")
+    assert BEST not in completed(question, MOST_SCORED + 1, 3)
     assert (
         completed(question, 2, 0)
         == f"Two numberings do it, counted but not listed. {where} there are no others."

@@ -229,6 +229,10 @@ def test_workers_that_share_the_sets_select_the_same() -> None:
         'read = "total"\nlike = "2d24"\ndice = "2 of 12 24 48"\nlabels = { lowest = -2 }\n'
         'also = [{ rule = "distinct", at_most = 20 }]',
         'read = "every-order"\ndice = [6, 6, 6]',
+        'read = "how-many"\nat_least = 3\nways = { "0" = 1, "1" = 2, "2" = 1 }\ndice = [4, 6]\n'
+        "labels = { highest = 5 }",
+        'read = "highest"\nlike = "highest of 2d4"\ndice = "2 of 8 12 16"\nlabels = { highest = 4 }\n'
+        'also = [{ rule = "distinct", at_most = 4 }]',
     ],
 )
 def test_the_best_of_what_other_engines_list(body: str) -> None:
@@ -240,6 +244,47 @@ def test_the_best_of_what_other_engines_list(body: str) -> None:
     assert [one.overall for one in ranked_designs(found, SCORES)] == best[:4]
     assert found.engine != "factors"
     assert f"none of the others scores more than {best[3]} overall" in found.reason
+
+
+ONE_BY_ONE = (
+    'title = "x"\nread = "signed-difference"\nlike = "d6 - d24"\ndice = [12, 12]\nlabels = { lowest = -30 }\n'
+    "stop = { designs = 4 }"
+)
+
+
+def test_scoring_cut_short_keeps_the_best_of_those_scored(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = parse(ONE_BY_ONE)
+    every = answer(replace(asked, stop=StopRule()), seed=0, stop=never)
+    monkeypatch.setattr("facewright.search.selecting.weighed.EACH", 1)
+    scored = 0
+
+    def report(what: str, done: int, of: int | None) -> None:
+        nonlocal scored
+        if what == "designs scored":
+            scored = done
+
+    found = answer(asked, seed=0, stop=lambda: "interrupted" if scored >= 7 else None, report=report)
+    assert scored == 7 < every.count
+    assert (found.verdict, found.count, found.bound, status(found)) == ("partial", every.count, "100", 1)
+    of_seven = [score(one.design, [1, 1], SCORES) for one in every.found[:7]]
+    best = [one.overall for one in rank(of_seven, asked.rank)[:4]]
+    assert [one.overall for one in ranked_designs(found, SCORES)] == best
+    assert "the best 4 found are listed" in found.reason
+    assert "none of the others scores more than 100 overall" in found.reason
+
+
+def test_more_than_are_scored_are_the_first_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("facewright.search.selecting.weighed.MOST_SCORED", 5)
+    asked = parse(ONE_BY_ONE)
+    every = answer(replace(asked, stop=StopRule()), seed=0, stop=never)
+    found = answer(asked, seed=0, stop=never)
+    assert found.found == every.found[:4]
+    assert "the first 4 found are listed" in found.reason
+
+
+def test_a_choice_says_how_to_get_the_best() -> None:
+    found = answer(question(CHOICE), seed=0, stop=never, limit=3)
+    assert found.reason.endswith("With `stop.designs` in the brief the best are listed.")
 
 
 def test_a_choice_that_is_known_is_not_answered_again_and_new_weights_only_select(tmp_path: Path) -> None:

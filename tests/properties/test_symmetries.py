@@ -19,7 +19,7 @@ from facewright.constraints.distribution import Distribution
 from facewright.constraints.labels import Die, LabelRules
 from facewright.constraints.question import Numbering
 from facewright.constraints.readings import READINGS
-from facewright.search.engines import CONTEST_ENGINES
+from facewright.search.engines import CONTEST_ENGINES, ENGINES
 from facewright.search.finding import find
 from facewright.search.progress import silent
 from facewright.search.stop import never
@@ -244,15 +244,14 @@ def test_finishing_orders_the_other_way_round(faces: tuple[int, ...], fair: str)
     assert back == set(found)
 
 
-def test_the_table_in_the_method_has_every_reading() -> None:
-    text = (
-        METHOD.read_text(encoding="utf-8").partition("## 18 Symmetries of questions")[2].partition("\n## ")[0]
-    )
+def test_the_tables_in_the_method_have_every_reading_and_engine() -> None:
+    section = METHOD.read_text(encoding="utf-8").partition("## 18 Symmetries of questions")[2]
+    first, second = section.partition("\n## ")[0].split("What each engine does")
+    assert named_in(first) == set(READINGS) | {BEATS, ORDERS}
+    assert named_in(second) == {engine.name for engine in (*ENGINES, *CONTEST_ENGINES.values())}
+
+
+def named_in(text: str) -> set[str]:
+    """What the first column of a table names."""
     rows = [line for line in text.splitlines() if line.startswith("| `")]
-    named = {
-        name
-        for row in rows
-        for name in row.split("|")[1].replace("`", "").split(", ")
-        for name in [name.strip()]
-    }
-    assert named == set(READINGS) | {BEATS, ORDERS}
+    return {name.strip(" `") for row in rows for name in row.split("|")[1].split(",")}

@@ -13,8 +13,10 @@ from facewright.constraints.design import NumberingDesign
 from facewright.constraints.errors import RecountError, UsageError
 from facewright.constraints.question import LISTED, Numbering
 from facewright.constraints.question_form import Question
-from facewright.search.answer import Answer, Answering, FoundDesign, SetOutcome
+from facewright.search.answer import Answer, FoundDesign, SetOutcome
 from facewright.search.progress import Progress, silent
+from facewright.search.selecting.few import spare
+from facewright.search.selecting.placed import Placed
 from facewright.search.stop import Limits, Stop
 from facewright.search.words import completed
 
@@ -127,6 +129,8 @@ def answer(
     """
     most = limit if limit is not None else question.stop.designs or LISTED
     outcomes, found = list(done), list(earlier)
+    extra: list[Placed] = []
+    holding = bool(question.stop.designs) and not done
     left = range(len(done), len(question.sets))
     solved = _shared(question, left, most, seed, stop, workers) if workers > 1 and len(left) > 1 else None
     for position in left:
@@ -144,28 +148,45 @@ def answer(
         else:
             alone = question.alone(question.sets[position])
             only = len(question.sets) == 1 and not question.choice
-            outcome = one_set(alone, position, room, seed, stop, report, keep, found, explain=only)
+            beside = extra if holding else None
+            outcome = one_set(alone, position, room, seed, stop, report, keep, found, beside, explain=only)
         outcomes.append(outcome)
     whole = Answer(question, tuple(outcomes), tuple(found), seed)
-    return _selected(whole, most, settings, stop, report, renew)
+    return _selected(whole, extra, most, settings, stop, report, renew)
 
 
 def _selected(
-    whole: Answer, most: int, settings: Settings | None, stop: Stop, report: Progress, renew: Renew
+    whole: Answer,
+    extra: Sequence[Placed],
+    most: int,
+    settings: Settings | None,
+    stop: Stop,
+    report: Progress,
+    renew: Renew,
 ) -> Answer:
-    """The answer with the best designs in the place of the first found, where the brief lists only some."""
+    """The answer with the best designs in the place of the first found, where the brief lists only some.
+
+    `extra` are designs beyond those listed. Of a set of dice that was cut short, the best known ones are listed.
+    """
     if not whole.question.stop.designs:
         return whole
-    from facewright.search.selecting.select import selected, to_select
+    from facewright.search.selecting.select import selected, some_selected, to_select
 
     question, outcomes = whole.question, whole.outcomes
-    if not to_select(question, outcomes, most, settings):
-        return whole
+    known = [*(Placed(one.set, one.design) for one in whole.found), *extra]
     started = time.perf_counter()
-    designs, told = selected(question, outcomes, whole.found[:most], most, settings, whole.seed, stop, report)
-    known = {(one.set, one.design): one for one in whole.found}
+    if to_select(question, outcomes, most, settings):
+        designs, told = selected(
+            question, outcomes, whole.found[:most], known, most, settings, whole.seed, stop, report
+        )
+    elif extra and len(question.sets) == 1:
+        designs, told = some_selected(question, known, most, settings), outcomes
+    else:
+        return whole
+    having = {(one.set, one.design): one for one in whole.found}
     found = tuple(
-        known.get(one) or recounted(question.alone(question.sets[one.set]), one.design, one.set, whole.engine)
+        having.get(one)
+        or recounted(question.alone(question.sets[one.set]), one.design, one.set, whole.engine)
         for one in designs
     )
     seconds = told[-1].seconds + time.perf_counter() - started
@@ -212,17 +233,25 @@ def one_set(
     report: Progress,
     keep: Keep,
     found: list[FoundDesign],
+    beside: list[Placed] | None = None,
     explain: bool = False,
 ) -> SetOutcome:
     """Answers a question about one set of dice; its designs go to `found`, shard by shard to `keep`.
 
-    `explain` looks for the plainest reason where there is none.
+    Some more than `room` go to `beside`, not recounted, to choose from. `explain` looks for the plainest reason where
+    there is none.
     """
     started = time.perf_counter()
-    before = len(found)
-    kept = before
-    name, answering = answering_of(alone, room, stop, seed, report)
+    before = kept = len(found)
+    others = len(beside or ())
+    engine = engine_of(alone)
+    name = engine.name
+    held = 0 if beside is None else spare(before + room, name) - before - others
+    answering = engine.answer(alone, max(room, held), stop, seed, report)
     for design in answering:
+        if beside is not None and len(found) - before == room:
+            beside.append(Placed(position, design))
+            continue
         found.append(recounted(alone, design, position, name))
         if len(found) - kept >= SHARD:
             keep(found[kept:], None)
@@ -233,22 +262,19 @@ def one_set(
 
         closing = explained(alone, closing, seed, stop, report)
     seconds = time.perf_counter() - started
-    outcome = SetOutcome(alone.dice, name, closing, len(found) - before, seconds)
+    outcome = SetOutcome(alone.dice, name, closing, len(found) - before + len(beside or ()) - others, seconds)
+    outcome = _with_room(alone, outcome, len(found) - before)
     keep(found[kept:], outcome)
     return outcome
 
 
-def answering_of(
-    alone: DiceQuestion, room: int, stop: Stop, seed: int, report: Progress
-) -> tuple[str, Answering]:
-    """The answer of the engine that takes a question, and the engine's name."""
+def engine_of(alone: DiceQuestion) -> Any:
+    """The engine that takes a question about one set of dice; raises UsageError where none does."""
     if isinstance(alone, Contest):
         from facewright.search.engines import CONTEST_ENGINES
 
-        contest = CONTEST_ENGINES[alone.read]
-        return contest.name, contest.answer(alone, room, stop, seed, report)
-    engine = engine_for(alone)
-    return engine.name, engine.answer(alone, room, stop, seed, report)
+        return CONTEST_ENGINES[alone.read]
+    return engine_for(alone)
 
 
 def recounted(alone: DiceQuestion, design: NumberingDesign, position: int, engine: str) -> FoundDesign:

@@ -105,18 +105,14 @@ def _answered(brief: str, seconds: float, designs: int) -> dict[str, Any]:
     from facewright.search.finding import answered
     from facewright.search.laying import with_layouts
     from facewright.search.report.scores import load_scores
-    from facewright.search.selecting.select import FEW, SHARE
     from facewright.search.stop import Limits
 
     question = parse(brief, "plan", die_of)
     limits, settings = Limits(seconds), load_scores(None)
-    plain = isinstance(question, Numbering) and question.accept == "exact" and not question.stop.designs
-    listed = max(SHARE * designs // 2, FEW) if plain else designs
-    answer = answered(question, seed=0, stop=limits, limit=listed)
-    if plain and answer.verdict == "complete" and answer.count > listed:
-        # the best of all are to be kept, which takes no list of all
+    if isinstance(question, Numbering) and question.accept == "exact" and not question.stop.designs:
+        # the best of all are to be kept
         question = replace(question, stop=replace(question.stop, designs=designs))
-        answer = answered(question, seed=0, stop=limits, limit=designs)
+    answer = answered(question, seed=0, stop=limits, limit=designs)
     answer = with_layouts(answer, settings, seed=0, stop=limits)
     kind = shown(answer)
     ranked = kind.ranked(answer, settings)[:designs]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from facewright.constraints.design import NumberingDesign
-from facewright.constraints.grammar import capital, counted
+from facewright.constraints.grammar import counted
 from facewright.constraints.model.anchor import post_anchor
 from facewright.constraints.model.counts import CountModel
 from facewright.constraints.model.exchange import post_exchange
@@ -108,7 +108,7 @@ def _listing(question: Numbering, limit: int, stop: Stop, seed: int, report: Pro
                 listed += 1
                 yield design
             elif question.stop.designs is not None and count > max(COUNTED, listed):
-                return Closing("partial", count, len(shapes), "at least", _cut(listed))
+                return Closing("partial", count, len(shapes), "at least", _cut(count))
     except Stopped as asked:
         return Closing("partial", count, len(shapes), "at least", stopped(count, str(asked)))
     finally:
@@ -170,12 +170,10 @@ def _none(question: Numbering, model: CountModel) -> Closing:
     return Closing("none", 0, 0, "all", reason, _proof(question, model, "no solution"), cause="search")
 
 
-def _cut(listed: int) -> str:
-    """The verdict where the brief's limit on designs came first."""
-    if not listed:
-        return "There are numberings, but the limit on designs leaves none to list; the search ended there."
-    some = f"{capital(counted(listed, 'numbering'))} {'is' if listed == 1 else 'are'} listed"
-    return f"{some}, as many as the brief asks for; there are more."
+def _cut(count: int) -> str:
+    """The verdict where there are more designs than are counted to choose the best from."""
+    least = f"At least {counted(count, 'numbering')} {'does' if count == 1 else 'do'} it"
+    return f"{least}, more than are counted where a brief asks for some. Those listed are some of the first found."
 
 
 def _proof(question: Numbering, model: CountModel, end: str) -> tuple[str, ...]:

@@ -9,7 +9,8 @@ from facewright.constraints.question import Numbering
 from facewright.search.progress import Progress
 from facewright.search.report.scores import Settings
 from facewright.search.selecting.bounds import Aim, Cheapest
-from facewright.search.selecting.walks import Placed, Walks
+from facewright.search.selecting.placed import Placed
+from facewright.search.selecting.walks import Walks
 from facewright.search.stop import Stop, Stopped
 
 

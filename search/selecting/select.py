@@ -14,16 +14,11 @@ from facewright.search.answer import Closing, FoundDesign, SetOutcome
 from facewright.search.progress import Progress
 from facewright.search.report.scores import Settings, load_scores
 from facewright.search.selecting.bounded import Best, best_by_bounds
-from facewright.search.selecting.walks import Placed
-from facewright.search.selecting.weighed import best_by_scores
+from facewright.search.selecting.few import few
+from facewright.search.selecting.placed import Placed
+from facewright.search.selecting.weighed import best_by_scores, best_known
 from facewright.search.stop import Stop, Stopped
 from facewright.search.words import among_best, best_listed, completed
-
-FEW = 200
-"""So many designs are sooner scored one by one than bounded."""
-
-SHARE = 10
-"""So are so many times as many as are wanted."""
 
 Selected = tuple[tuple[Placed, ...], tuple[SetOutcome, ...]]
 """The designs selected, best first, and what is known of each set of dice now."""
@@ -57,6 +52,7 @@ def selected(
     question: DiceQuestion,
     outcomes: Sequence[SetOutcome],
     first: Sequence[FoundDesign],
+    listed: Sequence[Placed],
     most: int,
     settings: Settings | None,
     seed: int,
@@ -64,6 +60,8 @@ def selected(
     report: Progress,
 ) -> Selected:
     """The best of a question's designs, so many at most, with what is said of each set of dice.
+
+    `first` are the first found, which are listed so far; `listed` are all designs, or those that are known of them.
 
     Where a stop came before anything was found out, or there is no way to select, the first found stay, with that
     said. What was counted stays counted: only the selection is cut short.
@@ -79,10 +77,10 @@ def selected(
     try:
         many = sum(one.closing.count for one in outcomes)
         factors = all(one.engine == "factors" for one in outcomes)
-        if isinstance(question, Numbering) and factors and many > max(FEW, SHARE * most):
+        if isinstance(question, Numbering) and factors and many > few(most):
             best = best_by_bounds(question, most, settings, stop, report, known)
         else:
-            best = best_by_scores(question, outcomes, most, settings, seed, stop, report)
+            best = best_by_scores(question, outcomes, listed, most, settings, seed, stop, report)
     except Stopped as early:
         asked = str(early)
         return known, _each_told(outcomes, lambda _, closing: _ended(closing, asked))
@@ -92,6 +90,13 @@ def selected(
     here = Counter(one.set for one in best.designs)
     told = _each_told(outcomes, lambda at, closing: _told(question, at, closing, here[at], best, by))
     return best.designs, tuple(replace(one, listed=here[at]) for at, one in enumerate(told))
+
+
+def some_selected(
+    question: DiceQuestion, known: Sequence[Placed], most: int, settings: Settings | None
+) -> tuple[Placed, ...]:
+    """The best of the designs that are known, so many at most, where there may be others."""
+    return best_known(question, known, most, settings or load_scores(None))
 
 
 def _each_told(

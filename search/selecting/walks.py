@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
-from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
 from facewright.search.engines.splitting.problem import Problem, problem_of
 from facewright.search.engines.splitting.split import Split
 from facewright.search.progress import Progress
 from facewright.search.report.scores import Settings
 from facewright.search.selecting.bounds import Goal
+from facewright.search.selecting.placed import Placed
 from facewright.search.selecting.walk import Walk
 from facewright.search.stop import Stop
 
 MOST_CELLS = 2**61
 """Vectors of more cells do not fit into 64 bits."""
-
-
-class Placed(NamedTuple):
-    """A design of a set of dice: the position of the set, and the design."""
-
-    set: int
-    design: NumberingDesign
 
 
 class Walks:

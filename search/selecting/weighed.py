@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import heapq
 from array import array
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from facewright.constraints.contest import DiceQuestion
 from facewright.constraints.design import NumberingDesign
@@ -13,7 +13,7 @@ from facewright.search.progress import Progress
 from facewright.search.rank import overall_of, score
 from facewright.search.report.scores import Settings
 from facewright.search.selecting.bounded import Best
-from facewright.search.selecting.walks import Placed
+from facewright.search.selecting.placed import Placed
 from facewright.search.stop import Stop, Stopped
 from facewright.search.words import MOST_SCORED
 
@@ -30,6 +30,7 @@ EACH = 256
 def best_by_scores(
     question: DiceQuestion,
     outcomes: Sequence[SetOutcome],
+    listed: Sequence[Placed],
     most: int,
     settings: Settings,
     seed: int,
@@ -41,6 +42,7 @@ def best_by_scores(
     Args:
         question: the question.
         outcomes: what was found out about each set, all its designs counted.
+        listed: designs that are known; where they are not all, an engine lists them all once more.
         most: how many to select.
         settings: for the scores.
         seed: for engines that use chance.
@@ -59,15 +61,10 @@ def best_by_scores(
     if every > MOST_SCORED or labels > MOST_LABELS:
         return None
     scored = _Scored(question, settings)
-    cut = None
-    for position, outcome in enumerate(outcomes):
-        if not outcome.closing.count:
-            continue
-        cut = _listed_and_scored(scored, position, outcome, every, seed, stop, report)
-        if cut is not None:
-            break
-    if cut is None and len(scored) < every:
-        cut = "not all designs were listed"
+    if len(listed) == every:
+        cut = _scored(scored, listed, every, stop, report)
+    else:
+        cut = _scored(scored, _listed_again(question, outcomes, seed, stop, report), every, stop, report)
     if cut is not None and len(scored) < most:
         raise Stopped(cut)
     designs, least, cheapest = scored.best(most)
@@ -76,27 +73,43 @@ def best_by_scores(
     return Best(designs, least, cheapest, least, proof="Each of the others was scored, and none scores more.")
 
 
-def _listed_and_scored(
-    scored: _Scored,
-    position: int,
-    outcome: SetOutcome,
-    every: int,
-    seed: int,
-    stop: Stop,
-    report: Progress,
-) -> str | None:
-    """Lists the designs of one set of dice once more and scores them; why it ended early, if it did."""
-    from facewright.search.finding import answering_of
+def best_known(
+    question: DiceQuestion, known: Sequence[Placed], most: int, settings: Settings
+) -> tuple[Placed, ...]:
+    """The best of some designs, so many of them."""
+    scored = _Scored(question, settings)
+    for one in known:
+        scored.add(one)
+    return scored.best(most)[0]
 
-    alone = scored.question.alone(outcome.dice)
-    _, answering = answering_of(alone, outcome.closing.count, stop, seed, report)
-    for design in answering:
-        scored.add(position, design)
+
+def _scored(
+    scored: _Scored, designs: Iterable[Placed], every: int, stop: Stop, report: Progress
+) -> str | None:
+    """Scores designs; why that ended early, if it did."""
+    for one in designs:
+        scored.add(one)
         if len(scored) % EACH == 0:
             report("designs scored", len(scored), every)
             if reason := stop():
                 return reason
-    return stop() if answering.closing.verdict == "partial" else None
+    return None if len(scored) == every else stop() or "not all designs were listed"
+
+
+def _listed_again(
+    question: DiceQuestion, outcomes: Sequence[SetOutcome], seed: int, stop: Stop, report: Progress
+) -> Iterator[Placed]:
+    """The designs of all sets of dice, from their engines; fewer where they are stopped."""
+    from facewright.search.finding import engine_of
+
+    for position, outcome in enumerate(outcomes):
+        if outcome.closing.count:
+            alone = question.alone(outcome.dice)
+            answering = engine_of(alone).answer(alone, outcome.closing.count, stop, seed, report)
+            for design in answering:
+                yield Placed(position, design)
+            if answering.closing.verdict == "partial":
+                return
 
 
 class _Scored:
@@ -115,14 +128,14 @@ class _Scored:
     def __len__(self) -> int:
         return len(self._sets)
 
-    def add(self, position: int, design: NumberingDesign) -> None:
-        """Scores a design of the set of dice at a position and keeps it."""
-        found = score(design, self._copies[position], self._settings).scores
+    def add(self, one: Placed) -> None:
+        """Scores a design and keeps it."""
+        found = score(one.design, self._copies[one.set], self._settings).scores
         kind = tuple(found.items())
         self._kinds.append(self._scores.setdefault(kind, len(self._scores)))
-        self._sets.append(position)
+        self._sets.append(one.set)
         self._starts.append(len(self._labels))
-        for die in design.dice:
+        for die in one.design.dice:
             self._labels.extend(die.labels)
 
     def best(self, most: int) -> tuple[tuple[Placed, ...], int, float | None]:

@@ -93,7 +93,10 @@ def test_a_limit_of_the_brief_ends_the_search() -> None:
     assert len(list(answer)) == 2
     closing = answer.closing
     assert (closing.verdict, closing.count, closing.count_is) == ("partial", 3, "at least")
-    assert "as many as the brief asks for" in closing.reason
+    assert (
+        "At least three numberings do it, more than are counted where a brief asks for some."
+        in closing.reason
+    )
 
 
 def test_a_limit_of_the_brief_that_is_just_enough_changes_nothing() -> None:

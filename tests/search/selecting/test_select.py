@@ -16,11 +16,13 @@ from facewright.search.finding import answer, engine_for
 from facewright.search.progress import silent
 from facewright.search.rank import Ranked, rank, score
 from facewright.search.report.contents import ranked_designs
-from facewright.search.report.scores import load_scores
+from facewright.search.report.scores import Settings, load_scores
 from facewright.search.runs import perform
 from facewright.search.selecting.bounded import best_by_bounds
 from facewright.search.selecting.bounds import Aim, Goal
+from facewright.search.selecting.placed import Placed
 from facewright.search.selecting.walk import Walk
+from facewright.search.selecting.weighed import best_known
 from facewright.search.stop import Stopped, never
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -31,8 +33,9 @@ SCORES = load_scores(None)
 @pytest.fixture(autouse=True)
 def bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     """Bounds on scores however few designs there are, which else are scored one by one."""
-    monkeypatch.setattr("facewright.search.selecting.select.FEW", 0)
-    monkeypatch.setattr("facewright.search.selecting.select.SHARE", 0)
+    monkeypatch.setattr("facewright.search.selecting.few.FEW", 0)
+    monkeypatch.setattr("facewright.search.selecting.few.MOST_SPARE", 0)
+    monkeypatch.setattr("facewright.search.selecting.few.SHARE", 0)
 
 
 def question(body: str) -> Numbering:
@@ -125,11 +128,17 @@ def test_an_answer_lists_the_best_and_says_what_is_proved() -> None:
     assert f"none of the others scores more than {shown[-1].overall} overall" in found.reason
 
 
-def test_few_designs_are_scored_one_by_one_to_the_same_end(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("held", [0, 50, 1_000])
+def test_few_designs_are_scored_one_by_one_to_the_same_end(
+    held: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     asked = question('like = "2d12"\ndice = "2 of 4 6 8 12 18 24 36"\nstop = { designs = 7 }\n')
     bounded = answer(asked, seed=0, stop=never)
-    monkeypatch.setattr("facewright.search.selecting.select.FEW", 1_000)
+    monkeypatch.setattr("facewright.search.selecting.few.FEW", 1_000)
+    monkeypatch.setattr("facewright.search.selecting.few.MOST_SPARE", held)
     monkeypatch.setattr("facewright.search.selecting.select.best_by_bounds", None)
+    if held == 1_000:
+        monkeypatch.setattr("facewright.search.selecting.weighed._listed_again", None)
     scored = answer(asked, seed=0, stop=never)
     assert 7 < bounded.count == scored.count <= 1_000
     assert [one.overall for one in ranked_designs(bounded, SCORES)] == [
@@ -271,6 +280,35 @@ def test_scoring_cut_short_keeps_the_best_of_those_scored(monkeypatch: pytest.Mo
     assert [one.overall for one in ranked_designs(found, SCORES)] == best
     assert "the best 4 found are listed" in found.reason
     assert "none of the others scores more than 100 overall" in found.reason
+
+
+def test_of_a_search_cut_short_the_best_that_are_known_are_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = parse(
+        'title = "x"\nread = "total-of-highest"\nkeep = 2\nlike = "highest 2 of 3d4"\n'
+        "dice = [4, 8, 8]\nlabels = { lowest = -2 }\nstop = { designs = 2 }"
+    )
+    seen: list[str] = []
+    passed: list[Placed] = []
+    given: list[tuple[Placed, ...]] = []
+
+    def spied(question: Numbering, known: list[Placed], most: int, wanted: Settings) -> tuple[Placed, ...]:
+        passed.extend(known)
+        given.append(best_known(question, known, most, wanted))
+        return given[-1]
+
+    monkeypatch.setattr("facewright.search.selecting.select.best_known", spied)
+    few = answer(
+        asked,
+        seed=0,
+        stop=lambda: "interrupted" if seen.count("designs found") > 5 else None,
+        report=lambda what, *_: seen.append(what),
+    )
+    assert (few.verdict, few.engine) == ("partial", "solver")
+    assert few.count == len(passed) > 2 == len(few.found)
+    scored = [score(one.design, [1, 1, 1], SCORES) for one in passed]
+    best = [one.overall for one in rank(scored, asked.rank)]
+    assert [one.overall for one in ranked_designs(few, SCORES)] == best[:2]
+    assert [Placed(one.set, one.design) for one in few.found] == list(given[0])
 
 
 def test_more_than_are_scored_are_the_first_found(monkeypatch: pytest.MonkeyPatch) -> None:

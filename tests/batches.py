@@ -53,7 +53,7 @@ def kept(folder: Path) -> list[tuple[Any, ...]]:
         ]
 
 
-def started(folder: Path, plan: Path) -> subprocess.Popen[bytes]:
+def started(folder: Path, plan: Path, *options: str) -> subprocess.Popen[bytes]:
     """The command in a process group of its own."""
     return subprocess.Popen(
         [
@@ -66,6 +66,7 @@ def started(folder: Path, plan: Path) -> subprocess.Popen[bytes]:
             str(folder),
             "--quiet",
             "--retry",
+            *options,
         ],
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,

@@ -10,13 +10,17 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
 from facewright.constraints.errors import RunError
 from facewright.search.batch.plan import Limit
 from facewright.search.stop import never
+
+from tests import batches
 
 distributed = pytest.importorskip("distributed", reason="the extra [cluster] is not installed")
 
@@ -76,8 +80,9 @@ class Workers:
             started("distributed.cli.dask_worker", self.address, "--nthreads", "1") for _ in range(many)
         ]
         with distributed.Client(self.address, timeout=30) as client:
-            client.wait_for_workers(many, timeout=60)
-            client.run(importlib.import_module, "poison_of_clusters")
+            if many:
+                client.wait_for_workers(many, timeout=60)
+                client.run(importlib.import_module, "poison_of_clusters")
 
     def close(self) -> None:
         """Ends them all at once."""
@@ -210,6 +215,92 @@ def test_no_child_outlives_its_batch_or_its_scheduler(
     )
     os.kill(parent_of(left), signal.SIGKILL)
     come_true(lambda: not alive(left))
+
+
+def test_a_parent_killed_again_and_again_loses_nothing_on_a_cluster(
+    started: Callable[[int], Workers], tmp_path: Path
+) -> None:
+    (tmp_path / "plan.toml").write_text(batches.PLAN, encoding="utf-8")
+    batches.done(batches.PLAN, tmp_path / "alone" / "run")
+    workers = started(2)
+    moments, kills = Random(5), 0
+    run = tmp_path / "far" / "run"
+    while True:
+        process = batches.started(run, tmp_path / "plan.toml", "--where", workers.address)
+        with suppress(subprocess.TimeoutExpired):
+            process.wait(moments.uniform(0.8, 3.0) if kills < 5 else 60)
+        if process.poll() is not None:
+            break
+        assert kills < 5, "the batch did not end"
+        os.killpg(process.pid, signal.SIGKILL)
+        process.wait()
+        kills += 1
+    assert process.returncode == 0
+    assert kills > 1
+    assert batches.kept(run) == batches.kept(tmp_path / "alone" / "run")
+    with distributed.Client(workers.address, timeout=30) as client:
+        come_true(lambda: not any(client.processing().values()))
+
+
+PAGE = Path(__file__).resolve().parents[3] / "docs" / "how-to" / "answer-many-questions.md"
+
+
+def script_of_a_job() -> str:
+    """The script on the page that starts workers under a job scheduler."""
+    blocks = PAGE.read_text(encoding="utf-8").split("```sh\n")[1:]
+    [script] = [block.partition("```")[0] for block in blocks]
+    return script
+
+
+def test_the_job_scheduler_script_starts_workers_that_may_be_ended_at_any_time(
+    started: Callable[[int], Workers], tmp_path: Path
+) -> None:
+    """The script itself, run as a job scheduler would: twice, ended by its own lifetime or from outside."""
+    script = script_of_a_job()
+    asked = [line for line in script.splitlines() if line.startswith("#SBATCH ")]
+    assert [line.partition("=")[0] for line in asked] == [
+        "#SBATCH --array",
+        "#SBATCH --cpus-per-task",
+        "#SBATCH --time",
+    ]
+    [cores] = [line.partition("=")[2] for line in asked if "cpus" in line]
+    assert f"--nworkers {cores} " in script, "as many workers as the job may use processors"
+    workers = started(0)
+    (tmp_path / ".venv").symlink_to(Path(sys.executable).parents[1])
+    here = script.replace("tcp://10.0.0.1:8786", workers.address)
+    assert here != script
+    (tmp_path / "brief.sh").write_text(here.replace("--lifetime 230m", "--lifetime 4s"), encoding="utf-8")
+    (tmp_path / "long.sh").write_text(here, encoding="utf-8")
+    jobs_running = [
+        subprocess.Popen(
+            ["/bin/sh", name],
+            cwd=tmp_path,
+            start_new_session=True,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        for name in ("brief.sh", "long.sh")
+    ]
+    try:
+        (tmp_path / "plan.toml").write_text(batches.PLAN, encoding="utf-8")
+        run = tmp_path / "run"
+        done = batches.started(run, tmp_path / "plan.toml", "--where", workers.address)
+        come_true(lambda: done.poll() is not None, 90)
+        assert done.returncode == 0
+        assert jobs_running[0].wait(60) == 0, "workers leave by themselves when their lifetime is over"
+        with distributed.Client(workers.address, timeout=30) as client:
+            come_true(lambda: client.scheduler_info(n_workers=-1)["workers"])
+            assert len(client.scheduler_info(n_workers=-1)["workers"]) == int(cores)
+            jobs_running[1].terminate()
+            assert jobs_running[1].wait(60) is not None
+            come_true(lambda: not client.scheduler_info(n_workers=-1)["workers"])
+    finally:
+        for job in jobs_running:
+            with suppress(ProcessLookupError):
+                os.killpg(job.pid, signal.SIGKILL)
+            job.wait()
+    batches.done(batches.PLAN, tmp_path / "alone" / "run")
+    assert batches.kept(run) == batches.kept(tmp_path / "alone" / "run")
 
 
 def test_that_workers_are_waited_for_is_told(

@@ -62,6 +62,12 @@ def test_links_lead_somewhere(page: Path) -> None:
     assert broken == []
 
 
+def test_sections_are_numbered_in_turn() -> None:
+    numbers = re.findall(r"^## (\d+) ", prose(DOCS / "method.md"), re.MULTILINE)
+    assert [int(number) for number in numbers] == list(range(1, len(numbers) + 1))
+    assert len(numbers) > 15
+
+
 def test_every_page_is_reached_from_the_index() -> None:
     index = DOCS / "README.md"
     linked = {(DOCS / link.partition("#")[0]).resolve() for link in links(index)}

@@ -70,7 +70,8 @@ def test_a_run_interrupted_goes_on_like_one_undisturbed(
             process = facewright.start("find", brief, "--out", folder, "--quiet", *more)
             time.sleep(moments.uniform(0.3, 0.8))
             interrupt(process)
-            assert facewright.ended(process)[0] in (0, 1)
+            # while the command is still being loaded an interrupt just ends it
+            assert facewright.ended(process)[0] in (0, 1, -signal.SIGINT)
         assert facewright.answer("find", brief, "--out", folder, *more) == undisturbed(name)
 
 

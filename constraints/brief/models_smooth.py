@@ -12,6 +12,12 @@ from pydantic import Field
 
 LEAST_DEGREE = 3
 SYMMETRY_FORM = ", ".join(f'"{name}"' for name in SYMMETRIES)
+ROUND = ("octahedral", "cubic", "cubical", "icosahedral", "dodecahedral")
+"""What somebody may call the two symmetries whose bodies hardly settle: those of turning a cube or an icosahedron."""
+HARDLY_SETTLE = (
+    f"{SYMMETRY_FORM}; of width 1 a body with the turns of a cube settles by 0.0121 at most, with those of an "
+    "icosahedron by 0.0044, each of its tips being an image of every other (docs/method.md, section 16)"
+)
 MOST_RADIUS = 0.45
 """The greatest least radius, as a share of the width: a ball has a half."""
 SMOOTH_FORM = 'a table such as { symmetry = "tetrahedral", width_mm = 22, least_radius = 0.05, degree = 25 }'

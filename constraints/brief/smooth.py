@@ -9,7 +9,13 @@ from facewright.constraints.brief.goals import goals_of
 from facewright.constraints.brief.layout import labels_of, question_of_layout
 from facewright.constraints.brief.models import ReadoutsPart
 from facewright.constraints.brief.models_layout import LayoutPart
-from facewright.constraints.brief.models_smooth import SYMMETRY_FORM, SmoothPart, SmoothTable
+from facewright.constraints.brief.models_smooth import (
+    HARDLY_SETTLE,
+    ROUND,
+    SYMMETRY_FORM,
+    SmoothPart,
+    SmoothTable,
+)
 from facewright.constraints.brief.numbering import rank_of
 from facewright.constraints.brief.readouts import question_of_readouts
 from facewright.constraints.layout import GOALS as LAYOUT_GOALS
@@ -41,7 +47,8 @@ def question_of_smooth(brief: SmoothPart, faults: Faults) -> Smooth | None:
     if symmetry is None and ("smooth", "symmetry") not in faults.spoilt and ("smooth",) not in faults.spoilt:
         faults.add(("smooth", "symmetry"), "nothing: the key is missing", SYMMETRY_FORM)
     if symmetry is not None and symmetry not in SYMMETRIES:
-        faults.add(("smooth", "symmetry"), quoted(symmetry), SYMMETRY_FORM)
+        accepted = HARDLY_SETTLE if symmetry in ROUND else SYMMETRY_FORM
+        faults.add(("smooth", "symmetry"), quoted(symmetry), accepted)
         symmetry = None
     degree = DEFAULT_DEGREE if table.degree is None else table.degree
     if symmetry is not None and degree < SYMMETRIES[symmetry].least_degree:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 from facewright.constraints.brief import parse
+from facewright.constraints.brief.models_smooth import ROUND
 from facewright.constraints.brief.starter import starter
 from facewright.constraints.errors import BriefRefused, UsageError
 from facewright.constraints.question_form import any_from_form, any_to_form
@@ -90,3 +91,11 @@ def test_a_form_that_is_none_is_refused(key: str, value: object) -> None:
 )
 def test_every_fault_at_once(text: str, faults: list[tuple[int, str]]) -> None:
     assert [one[:2] for one in told(text)] == faults
+
+
+@pytest.mark.parametrize("name", ROUND)
+def test_why_a_symmetry_is_not_offered(name: str) -> None:
+    with pytest.raises(BriefRefused) as refused:
+        parse(f'title = "x"\nsmooth = {{ symmetry = "{name}" }}')
+    [fault] = refused.value.faults
+    assert "settles by 0.0121 at most" in fault.accepted

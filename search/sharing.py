@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from facewright.search.stop import Stop
+from facewright.search.threads import one_thread
 
 if TYPE_CHECKING:
     from multiprocessing.synchronize import Event
@@ -48,6 +49,7 @@ def solved_in_order(
         stop: asked whether to stop early; a job learns of it through its own `stop`.
         workers: how many processes.
     """
+    one_thread()
     context = multiprocessing.get_context("spawn")
     event = context.Event()
     pool = ProcessPoolExecutor(workers, context, initializer=_prepare, initargs=(event,))

@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from facewright.search.threads import one_thread
 from hypothesis import settings
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -18,6 +19,9 @@ settings.register_profile("facewright", deadline=None, derandomize=True)
 settings.load_profile("facewright")
 
 os.environ.setdefault("MPLBACKEND", "Agg")
+
+# As the command does; the tests share the processors among themselves, too.
+one_thread()
 
 # Answers kept from an earlier run would be tested instead of the engine; tests of the cache name a folder of their own.
 os.environ["FACEWRIGHT_CACHE"] = ""

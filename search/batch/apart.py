@@ -24,6 +24,7 @@ from typing import IO, Any
 
 from facewright.search.batch.plan import Limit
 from facewright.search.batch.tasks import GRACE, Job, died, engines_version, prepare
+from facewright.search.threads import one_thread
 
 Task = Callable[..., Any]
 """What answers a handful of jobs, such as `answer_some`."""
@@ -125,6 +126,7 @@ class _Child:
         self.memory_mb = memory_mb
         self.at_work_for: str | None = None
         command = [sys.executable, "-m", "facewright.search.batch.apart", str(os.getpid()), str(memory_mb)]
+        one_thread()
         self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
         with _changing:
             _children.add(self)

@@ -13,6 +13,7 @@ from typing import Any
 from facewright.search.batch.plan import Limit
 from facewright.search.batch.tasks import GRACE, Job, answer_some, died, prepare
 from facewright.search.stop import Stop
+from facewright.search.threads import one_thread
 
 Kept = Callable[[list[dict[str, Any]]], None]
 """Told of results as they come; what it raises ends the work."""
@@ -118,6 +119,7 @@ class Pool:
     def _executor(self, workers: int) -> Any:
         from joblib.externals.loky import ProcessPoolExecutor
 
+        one_thread()
         return ProcessPoolExecutor(
             workers, initializer=prepare, initargs=(os.getpid(), self.each.memory_mb), timeout=None
         )

@@ -11,6 +11,8 @@ import signal
 import sys
 from types import FrameType
 
+from facewright.search.threads import one_thread
+
 LAST_STANDARD = 2
 """The number of the last of the streams that every process has."""
 
@@ -20,6 +22,7 @@ def main(arguments: list[str] | None = None) -> None:
     # while the command is still being loaded, an interrupt ends the process without a word
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     _open_streams()
+    one_thread()
     try:
         status = _run(arguments)
     except KeyboardInterrupt:

@@ -1,5 +1,11 @@
 """Few designs: so many are sooner listed and scored one by one than bounded."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from facewright.constraints.labels import Die
+
 FEW = 5_000
 """So many designs are few: about a second's work, as bounds take whatever they are for (docs/benchmarks.md)."""
 
@@ -16,9 +22,17 @@ PASSING = ("sifting", "solver")
 """The engines that count no design without passing it."""
 
 
-def few(most: int) -> int:
-    """Up to so many designs are few where `most` are wanted."""
-    return max(FEW, SHARE * most)
+MOST_OF_TWO = 500_000
+"""So many designs of two dice are few: no more than one die can be chosen in ways, which bounds go through too."""
+
+PAIR = 2
+
+
+def few(most: int, sets: Sequence[Sequence[Die]] = ()) -> int:
+    """Up to so many designs are few where `most` are wanted, of these sets of dice (those that are fixed do not
+    count)."""
+    two = bool(sets) and all(sum(die.exactly is None for die in dice) <= PAIR for dice in sets)
+    return max(FEW, MOST_OF_TWO if two else 0, SHARE * most)
 
 
 def spare(most: int, engine: str) -> int:

@@ -77,7 +77,7 @@ def selected(
     try:
         many = sum(one.closing.count for one in outcomes)
         factors = all(one.engine == "factors" for one in outcomes)
-        if isinstance(question, Numbering) and factors and many > few(most):
+        if isinstance(question, Numbering) and factors and many > few(most, question.sets):
             best = best_by_bounds(question, most, settings, stop, report, known)
         else:
             best = best_by_scores(question, outcomes, listed, most, settings, seed, stop, report)

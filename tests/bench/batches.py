@@ -163,7 +163,7 @@ def shares(cases: list[tuple[str, str]], repeats: int) -> list[str]:
     return rows
 
 
-HEAVY = ("two 48-face dice", plan("heavy", [0, -1], shifted("2d48 + 1", 100), [48, 48], 2))
+HEAVY = ("two 48-face dice", plan("heavy", [0, -1], shifted("2d48 + 1", 25), [48, 48], 2))
 """Questions that keep a processor busy and give few designs."""
 
 SMALL = ("two 4-face dice", plan("small", [-at for at in range(50)], shifted("2d4 + 1", 200), [4, 4], 2))

@@ -27,9 +27,11 @@ from facewright.constraints.duels import least_chance
 from facewright.search.engines.factors import Factors
 from facewright.search.progress import silent
 from facewright.search.stop import never
+from facewright.search.threads import one_thread
 
 sys.path.insert(0, str(Path(__file__).parent))
 os.environ["FACEWRIGHT_CACHE"] = ""  # answers kept from earlier are no measure of this run
+one_thread()  # ours and the plain ones, as the command does
 COMMAND = [sys.executable, "-m", "facewright.search.cli"]
 
 LAUNCHER = """

@@ -20,6 +20,7 @@ from facewright.search.report.scores import Settings, load_scores
 from facewright.search.runs import perform
 from facewright.search.selecting.bounded import best_by_bounds
 from facewright.search.selecting.bounds import Aim, Goal
+from facewright.search.selecting.few import few
 from facewright.search.selecting.placed import Placed
 from facewright.search.selecting.walk import Walk
 from facewright.search.selecting.weighed import best_known
@@ -34,6 +35,7 @@ SCORES = load_scores(None)
 def bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     """Bounds on scores however few designs there are, which else are scored one by one."""
     monkeypatch.setattr("facewright.search.selecting.few.FEW", 0)
+    monkeypatch.setattr("facewright.search.selecting.few.MOST_OF_TWO", 0)
     monkeypatch.setattr("facewright.search.selecting.few.MOST_SPARE", 0)
     monkeypatch.setattr("facewright.search.selecting.few.SHARE", 0)
 
@@ -145,6 +147,23 @@ def test_few_designs_are_scored_one_by_one_to_the_same_end(
         one.overall for one in ranked_designs(scored, SCORES)
     ]
     assert (bounded.verdict, bounded.reason) == (scored.verdict, scored.reason)
+
+
+@pytest.mark.parametrize(
+    ("dice", "most", "are"),
+    [
+        ("[6, 6]", 7, 500_000),
+        ("[6, 6, 6]", 7, 5_000),
+        ("[6, 6, { exactly = [1, 2, 3, 4, 5, 6] }]", 7, 500_000),
+        ("[6, 6, 6]", 100_000, 1_000_000),
+    ],
+)
+def test_designs_of_two_dice_are_few_unless_they_are_very_many(
+    dice: str, most: int, are: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.undo()
+    asked = question(f'like = "{3 if dice.count(",") > 1 else 2}d6"\ndice = {dice}')
+    assert few(most, asked.sets) == are
 
 
 def test_a_run_selects_anew_where_weights_or_number_change(tmp_path: Path) -> None:

@@ -37,10 +37,18 @@ class NumberingDesign:
     dice: tuple[DesignDie, ...]
 
     @classmethod
-    def of(cls, dice: tuple[Die, ...], labels: Sequence[Sequence[int]]) -> NumberingDesign:
-        """The design in canonical form: labels sorted on each die, interchangeable dice sorted by their labels."""
+    def of(
+        cls,
+        dice: tuple[Die, ...],
+        labels: Sequence[Sequence[int]],
+        groups: Sequence[Sequence[int]] | None = None,
+    ) -> NumberingDesign:
+        """The design in canonical form: labels sorted on each die, interchangeable dice sorted by their labels.
+
+        Who makes many designs of the same dice may hand over which are `interchangeable`.
+        """
         standing = [tuple(sorted(one)) for one in labels]
-        for group in interchangeable(dice):
+        for group in interchangeable(dice) if groups is None else groups:
             for position, one in zip(group, sorted(standing[p] for p in group), strict=True):
                 standing[position] = one
         return cls(tuple(DesignDie(d.faces, d.solid, s) for d, s in zip(dice, standing, strict=True)))

@@ -18,7 +18,7 @@ RANK_NAMES = ("readability", "legible", "familiar", "cost")
 
 
 @lru_cache(maxsize=8)
-def scores_of(settings: Settings) -> tuple[Score, ...]:
+def scores_of(settings: Settings) -> tuple[Legible, Familiar, Readability, Cost]:
     """The scores under these settings, in the order in which they are shown: one line a score."""
     return (Legible(settings), Familiar(settings), Readability(settings), Cost(settings))
 
@@ -74,7 +74,14 @@ def score(design: NumberingDesign, copies: Sequence[int], settings: Settings) ->
         raise UsageError(
             f"copies: found {list(copies)}; accepted: {len(design.dice)} numbers of at least 1, one a die"
         )
-    values = {one.name: one.value(design, copies) for one in scores_of(settings)}
+    legible, familiar, readability, cost = scores_of(settings)
+    apart = legible.value(design, copies), familiar.value(design, copies)
+    values = {
+        legible.name: apart[0],
+        familiar.name: apart[1],
+        readability.name: readability.joined_of(*apart),
+        cost.name: cost.value(design, copies),
+    }
     return Scores(design, tuple(copies), settings, values)
 
 

@@ -7,12 +7,11 @@ the divisors without negative coefficient and combines them lists every design; 
 
 from __future__ import annotations
 
-from facewright.constraints.design import NumberingDesign
 from facewright.constraints.question import Numbering
 from facewright.search.answer import Answering, Closing, Stream
 from facewright.search.engines.splitting.problem import Obstacle, problem_of
 from facewright.search.engines.splitting.reasons import CAUSES, how_proved, why_none
-from facewright.search.engines.splitting.split import Split
+from facewright.search.engines.splitting.split import Shape, Split
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop, Stopped
 from facewright.search.words import completed, conditions, stopped
@@ -37,7 +36,7 @@ class Factors:
 
 def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> Stream:
     found = 0
-    shapes: set[NumberingDesign] = set()
+    shapes: set[Shape] = set()
     try:
         problem = problem_of(question, stop)
         if isinstance(problem, Obstacle):
@@ -48,12 +47,12 @@ def _stream(question: Numbering, limit: int, stop: Stop, report: Progress) -> St
             _ = split.ways.count
         listing = split.listing(stop)
         more = False
-        for design in split.designs(listing):
+        for design, shape in split.designs(listing):
             if found == limit:
                 more = True
                 break
             found += 1
-            shapes.add(design.up_to_shift(question.dice))
+            shapes.add(shape)
             yield design
         if listing.stopped:
             raise Stopped(listing.stopped)

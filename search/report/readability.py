@@ -258,7 +258,11 @@ class Readability:
 
     def value(self, design: NumberingDesign, copies: Sequence[int]) -> int:
         """A whole number from 0 to 100."""
-        return _weighed(self._shares(design, copies), self.joined)
+        return self.joined_of(self._legible.value(design, copies), self._familiar.value(design, copies))
+
+    def joined_of(self, legible: int, familiar: int) -> int:
+        """The same from the two scores that it joins."""
+        return _weighed((legible / 100, familiar / 100), self.joined)
 
     def parts(self, design: NumberingDesign, copies: Sequence[int]) -> tuple[Part, ...]:
         """The two scores that it joins, `joined` points of each counting."""

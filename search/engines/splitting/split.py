@@ -17,6 +17,9 @@ from facewright.search.engines.splitting.problem import Problem
 from facewright.search.progress import Progress
 from facewright.search.stop import Stop, Stopped
 
+Shape = tuple[tuple[int, Vector], ...]
+"""The number of its kind and the divisor of each die: equal where a shift joins designs."""
+
 
 @dataclass(frozen=True)
 class Split:
@@ -54,17 +57,21 @@ class Split:
         """All ways to combine the choices, each once."""
         return Listing(self.lattice, self.ways.bags, self.ways.sizes, self.ways, stop)
 
-    def designs(self, listing: Listing) -> Iterator[NumberingDesign]:
-        """The designs that a listing stands for."""
+    def designs(self, listing: Listing) -> Iterator[tuple[NumberingDesign, Shape]]:
+        """The designs that a listing stands for, each with what tells it from others up to shift."""
         dice = self.question.dice
+        groups = interchangeable(dice)
         owners = [
             (kind, position) for kind in range(len(self.kinds)) for position in self.kinds[kind].positions
         ]
         for way in listing:
             labels: list[list[int]] = [list(die.exactly or ()) for die in dice]
+            shape = []
             for (kind, position), packed in zip(owners, way, strict=True):
-                labels[position] = self.kinds[kind].labels(*self.choices[kind][packed])
-            yield NumberingDesign.of(dice, labels)
+                vector, offset = self.choices[kind][packed]
+                labels[position] = self.kinds[kind].labels(vector, offset)
+                shape.append((kind, vector))
+            yield NumberingDesign.of(dice, labels, groups), tuple(sorted(shape))
 
     def count_up_to_shift(self, stop: Stop) -> int:
         """How many designs no shift joins.
